@@ -1,0 +1,1 @@
+//! Files into kitchen types, with spans, diagnostics and suggestions.

@@ -1,0 +1,1 @@
+//! What a book holds: ingredient, recipe, dish, event, site.

@@ -1,0 +1,1 @@
+//! One plan: demand, loads, order, cost, schedule, verdicts, figures.

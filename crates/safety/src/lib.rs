@@ -1,0 +1,1 @@
+//! Limits by place, and the verdicts shown, not shown, broken.

@@ -1,0 +1,1 @@
+//! Puts tasks on a clock: people, machines, minimum and maximum lags.

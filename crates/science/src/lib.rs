@@ -1,0 +1,1 @@
+//! The kitchen's physics and chemistry, one phenomenon a file.

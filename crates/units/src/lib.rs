@@ -1,0 +1,1 @@
+//! Quantities as types, read as cooks write them.
