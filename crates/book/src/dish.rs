@@ -1,0 +1,111 @@
+//! The `[[dish]]` table.
+
+use kitchen::event::{Dish, Part, Per, Plating, Portion};
+use units::Elapsed;
+
+use crate::cross::Known;
+use crate::diagnostic::Code;
+use crate::fields::{Fields, Span};
+
+/// Reads one dish.
+pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<(Dish, Span)> {
+    let id = fields.own_id("id");
+    let label = id
+        .as_ref()
+        .map_or_else(|| "a dish".to_owned(), |(id, _)| format!("dish {id}"));
+    let name = fields.need_text("name", "the name on the menu", "give it one");
+    let tables = fields.list("parts", &format!("a part of {label}"));
+    let wanted = tables.len();
+    let parts: Vec<Part> = tables.iter().filter_map(|f| part(f, known)).collect();
+    if wanted == 0 {
+        fields.missing(
+            "parts",
+            "a list of { recipe = …, portion = … }",
+            "say what is on the plate",
+        );
+    }
+    let plating = fields
+        .fields("plating", format!("plating of {label}"))
+        .and_then(|f| plating(&f));
+    fields.close();
+    let (id, span) = id?;
+    (parts.len() == wanted && wanted > 0).then_some((
+        Dish {
+            id,
+            name: name?.0,
+            parts,
+            plating,
+        },
+        span,
+    ))
+}
+
+fn part(f: &Fields<'_, '_>, known: &Known) -> Option<Part> {
+    let recipe = match f.need_text("recipe", "the id of a recipe", "name it") {
+        Some((name, span)) => known.recipe(f, &name, &span),
+        None => None,
+    };
+    let served = f.some_mass("portion").map(Portion::Served);
+    let pieces = f
+        .number_within("pieces", 0.001, 10_000.0, "write how many bought pieces")
+        .map(|(n, _)| Portion::Pieces(n));
+    let per = f.one_of("per", Per::ALL).unwrap_or(Per::Plate);
+    let spare = f
+        .whole("spare", 0, 100_000, "write how many more than the count")
+        .unwrap_or(0);
+    f.close();
+    if f.has("portion") == f.has("pieces") {
+        f.page.report(
+            Code::Contradiction,
+            f.head(),
+            format!(
+                "{} says {} how much of it",
+                f.what,
+                if f.has("portion") { "twice" } else { "nowhere" }
+            ),
+            "portion = \"60 g\" or pieces = 1",
+            "keep one",
+        );
+        return None;
+    }
+    Some(Part {
+        recipe: recipe?,
+        portion: served.or(pieces)?,
+        per,
+        spare,
+    })
+}
+
+fn plating(f: &Fields<'_, '_>) -> Option<Plating> {
+    let hands = f
+        .fields("hands", format!("hands of {}", f.what))
+        .map_or_else(crate::step::no_hands, |h| crate::step::hands(&h));
+    let stands_at_most = f.elapsed("stands-at-most");
+    if stands_at_most.is_none() && !f.has("stands-at-most") {
+        f.missing(
+            "stands-at-most",
+            "how long a plate may stand, such as \"40 min\"",
+            "write it",
+        );
+    }
+    let ready_before = f.elapsed("ready-before").map_or(Elapsed::ZERO, |(t, _)| t);
+    f.close();
+    let (stands_at_most, span) = stands_at_most?;
+    if ready_before > stands_at_most {
+        f.page.report(
+            Code::Contradiction,
+            span,
+            format!(
+                "plates are ready {ready_before} before service but stand at most {stands_at_most}"
+            ),
+            "ready-before ≤ stands-at-most",
+            "correct one of the two",
+        );
+        return None;
+    }
+    Some(Plating {
+        hands,
+        stands_at_most,
+        ready_before,
+    })
+}

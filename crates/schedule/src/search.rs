@@ -1,0 +1,225 @@
+//! Finds a schedule by inserting groups and throwing others out, then makes it cheaper by re-inserting a few at a time.
+
+use crate::board::Board;
+use crate::dice::Dice;
+use crate::groups::{Partition, areas, groups};
+use crate::insert::{Manner, Stuck, insert, insert_around};
+use crate::model::Model;
+use crate::network::Windows;
+use crate::outcome::{Effort, Progress};
+use crate::problem::Minute;
+
+/// A complete schedule the search holds on to.
+#[derive(Debug, Clone)]
+pub(crate) struct Found {
+    pub(crate) value: f64,
+    pub(crate) start: Vec<Minute>,
+    pub(crate) crew: Vec<Vec<usize>>,
+}
+
+/// Everything the search works with.
+pub(crate) struct Search<'m, 'w> {
+    pub(crate) board: Board<'m>,
+    pub(crate) dice: Dice,
+    pub(crate) groups: Partition,
+    areas: Partition,
+    /// How often each group could not be placed; what is hard to place is thrown out last.
+    pub(crate) weight: Vec<u64>,
+    pub(crate) breadth: Vec<u32>,
+    /// How often each task was the one without a place.
+    pub(crate) blame: Vec<u64>,
+    pub(crate) bound: f64,
+    pub(crate) best: Option<Found>,
+    effort: Effort,
+    next_look: u64,
+    stopped: bool,
+    watch: &'w mut dyn FnMut(&Progress) -> bool,
+}
+
+/// Steps between two calls of the caller's watch.
+const STEPS_PER_LOOK: u64 = 50_000;
+/// What is close enough to the bound to count as meeting it.
+pub(crate) const MEETS: f64 = 1e-9;
+
+impl<'m, 'w> Search<'m, 'w> {
+    pub(crate) fn new(
+        model: &'m Model<'m>,
+        root: &'m Windows,
+        effort: Effort,
+        bound: f64,
+        watch: &'w mut dyn FnMut(&Progress) -> bool,
+    ) -> Self {
+        let groups = groups(model, root);
+        let mut breadth = vec![0; model.hours.len()];
+        for class in &model.classes {
+            for &person in class {
+                breadth[person] += 1;
+            }
+        }
+        Self {
+            board: Board::empty(model, root),
+            dice: Dice::seeded(effort.seed),
+            areas: areas(model, root),
+            weight: vec![1; groups.parts.len()],
+            groups,
+            breadth,
+            blame: vec![0; model.jobs.len()],
+            bound,
+            best: None,
+            effort,
+            next_look: 0,
+            stopped: false,
+            watch,
+        }
+    }
+
+    /// Whether to end: effort spent, or the caller said so.
+    pub(crate) fn over(&mut self) -> bool {
+        if self.board.steps >= self.next_look {
+            self.next_look = self.board.steps + STEPS_PER_LOOK;
+            let progress = Progress {
+                steps: self.board.steps,
+                of_steps: self.effort.steps,
+                placed: self.board.placed_count,
+                tasks: self.board.placed.len(),
+                best: self.best.as_ref().map(|found| found.value),
+                bound: self.bound,
+            };
+            self.stopped |= !(self.watch)(&progress);
+        }
+        self.stopped || self.board.steps >= self.effort.steps
+    }
+
+    /// Looks for one schedule, then for cheaper ones.
+    pub(crate) fn run(&mut self) {
+        const MOST_RESTARTS: usize = 4;
+        for round in 0..MOST_RESTARTS {
+            if self.construct(round) || self.over() {
+                break;
+            }
+        }
+        self.keep_if_best();
+        if self.best.is_some() {
+            self.improve();
+        }
+    }
+
+    pub(crate) fn value(&self) -> f64 {
+        (0..self.board.placed.len()).map(|task| self.board.cost(task)).sum()
+    }
+
+    pub(crate) fn keep_if_best(&mut self) {
+        if self.board.placed_count < self.board.placed.len() {
+            return;
+        }
+        let value = self.value();
+        if self.best.as_ref().is_none_or(|best| value < best.value) {
+            self.best = Some(Found { value, start: self.board.low.clone(), crew: self.board.crew.clone() });
+        }
+    }
+
+    /// Takes groups off the board.
+    pub(crate) fn remove(&mut self, groups: &[usize]) {
+        let mut touched: Vec<usize> = Vec::new();
+        for &group in groups {
+            for &task in &self.groups.parts[group] {
+                if self.board.placed[task] {
+                    self.board.unplace(task);
+                }
+                touched.push(self.areas.of[task]);
+            }
+        }
+        touched.sort_unstable();
+        touched.dedup();
+        for area in touched {
+            let fine = self.board.reset_windows(&self.areas.parts[area]);
+            debug_assert!(fine, "taking tasks off the board cannot narrow a window");
+        }
+    }
+
+    pub(crate) fn insert_group(&mut self, group: usize, noise: f64, around: Option<(usize, Minute)>) -> Result<(), Stuck> {
+        let tasks = &self.groups.parts[group];
+        let trials = 60 + 30 * tasks.len() as u32;
+        let mut manner = Manner { dice: &mut self.dice, breadth: &self.breadth, noise, trials };
+        let done = match around {
+            Some((task, at)) => insert_around(&mut self.board, tasks, &mut manner, task, at),
+            None => insert(&mut self.board, tasks, &mut manner),
+        };
+        self.board.forget_trail();
+        done
+    }
+
+    /// Starts from an empty board and inserts all groups, throwing others out where there is no place. True when all
+    /// stand.
+    fn construct(&mut self, round: usize) -> bool {
+        let all: Vec<usize> = (0..self.groups.parts.len()).collect();
+        self.remove(&all);
+        let mut order: Vec<(f64, f64, usize)> = all.iter().map(|&group| self.rank(group, round)).collect();
+        order.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2)));
+        // Taken from the end.
+        let mut waiting: Vec<usize> = order.into_iter().rev().map(|entry| entry.2).collect();
+        let (mut fewest, mut since) = (usize::MAX, 0_usize);
+        let patience = 300 + 30 * all.len();
+        while let Some(group) = waiting.pop() {
+            if self.over() {
+                return false;
+            }
+            let Err(stuck) = self.insert_group(group, 0.0, None) else {
+                if waiting.len() < fewest {
+                    (fewest, since) = (waiting.len(), 0);
+                }
+                continue;
+            };
+            since += 1;
+            if since > patience {
+                return false;
+            }
+            self.blame[stuck.task] += 1;
+            self.weight[group] += 1;
+            let thrown_out = self.make_room(group, stuck.task);
+            waiting.extend(thrown_out.groups);
+            let noise = if since > 20 { 0.5 } else { 0.0 };
+            let around = thrown_out.around.filter(|_| self.dice.chance(0.8));
+            if self.insert_group(group, noise, around).is_err() && self.insert_group(group, noise, None).is_err() {
+                // Others first: it goes to the back, but never to the very front of the next turn.
+                let place = if waiting.is_empty() { 0 } else { self.dice.below(waiting.len()) };
+                waiting.insert(place, group);
+            }
+        }
+        true
+    }
+
+    /// Order of insertion: hardest first, by a different idea of hard in every round.
+    fn rank(&mut self, group: usize, round: usize) -> (f64, f64, usize) {
+        let (low, high) = (&self.board.root.low, &self.board.root.high);
+        let tasks = &self.groups.parts[group];
+        let fewest = |value: &dyn Fn(usize) -> Minute| tasks.iter().map(|&task| value(task)).min().unwrap_or(0) as f64;
+        let narrowest = fewest(&|task| high[task] - low[task]);
+        let first = fewest(&|task| low[task]);
+        let weight: f64 = tasks.iter().map(|&task| self.board.model.jobs[task].weight).sum();
+        match round {
+            0 => (narrowest / self.weight[group] as f64, first, group),
+            1 => (fewest(&|task| high[task]) , narrowest, group),
+            2 => (-weight * self.weight[group] as f64, narrowest, group),
+            _ => (self.dice.fraction() / self.weight[group] as f64, first, group),
+        }
+    }
+
+    /// Groups tied by lags to a group and placed.
+    pub(crate) fn neighbours(&self, group: usize) -> Vec<usize> {
+        let model = self.board.model;
+        let mut near: Vec<usize> = Vec::new();
+        for &task in &self.groups.parts[group] {
+            for &index in model.leaving[task].iter().chain(&model.reaching[task]) {
+                let arc = model.arcs[index as usize];
+                let other = if arc.from == task { arc.to } else { arc.from };
+                if self.groups.of[other] != group && self.board.placed[other] {
+                    near.push(self.groups.of[other]);
+                }
+            }
+        }
+        near.sort_unstable();
+        near.dedup();
+        near
+    }
+}

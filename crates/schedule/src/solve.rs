@@ -1,0 +1,110 @@
+//! The engine from end to end: refuse, prove impossible, search, report.
+
+use crate::bound::{free, lower_bound};
+use crate::clash::{clash, elapsed};
+use crate::malformed::{Malformed, refuse_malformed};
+use crate::model::Model;
+use crate::network::{least_lengths, windows};
+use crate::outcome::{Clash, Effort, Fact, Outcome, Progress, Schedule};
+use crate::problem::{Lean, Problem};
+use crate::proof::overload;
+use crate::search::{MEETS, Search};
+use crate::tighten::{Item, all_items, minimal, settle};
+
+/// Puts every task of `problem` on the clock, or says why not.
+///
+/// `watch` is called every few thousand steps; answering `false` stops the search, which then answers with the best
+/// schedule it has. The same problem, effort and answers of `watch` give the same outcome.
+///
+/// # Errors
+/// [`Malformed`] when a number is out of range, an index points at nothing, or a calendar is out of order.
+pub fn solve(
+    problem: &Problem,
+    effort: &Effort,
+    watch: &mut dyn FnMut(&Progress) -> bool,
+) -> Result<Outcome, Malformed> {
+    refuse_malformed(problem)?;
+    let mut model = Model::of(problem);
+    let plain = match windows(&model) {
+        Ok(plain) => plain,
+        Err(cycle) => return Ok(Outcome::Impossible(clash(&model, &cycle))),
+    };
+    for (task, spec) in problem.tasks.iter().enumerate() {
+        model.target[task] = match spec.lean {
+            _ if spec.weight == 0.0 => None,
+            Lean::Early => Some(plain.low[task]),
+            Lean::Late => Some(plain.high[task]),
+            Lean::Toward(at) => Some(at),
+            Lean::Indifferent => None,
+        };
+    }
+    least_lengths(&mut model);
+    let items = all_items(&model);
+    let settled = settle(&model, &items);
+    if let Some(premises) = settled.contradiction() {
+        // A chain that went round in circles does not name its beginning; then all premises are sifted.
+        let kept = minimal(&model, premises).or_else(|| minimal(&model, items.clone())).unwrap_or(items);
+        return Ok(Outcome::Impossible(clash(&model, &in_chain(&model, kept))));
+    }
+    if let Some(clash) = overload(&model, &settled) {
+        return Ok(Outcome::Impossible(clash));
+    }
+    let bound = lower_bound(&model, &settled.windows);
+    let mut search = Search::new(&model, &settled.windows, *effort, bound, watch);
+    search.run();
+    let Some(best) = search.best.take() else {
+        return Ok(Outcome::NotFound(tightest(&model, &search)));
+    };
+    let mut people = best.crew;
+    for crew in &mut people {
+        crew.sort_unstable();
+    }
+    Ok(Outcome::Found(Schedule {
+        free: free(&model, &best.start),
+        proved: best.value <= bound + MEETS,
+        start: best.start,
+        people,
+        value: best.value,
+        bound,
+        earliest: plain.low,
+        latest: plain.high,
+    }))
+}
+
+/// Premises so that a reader can follow them: the bound it starts from, the lags, then calendars and the other bound.
+fn in_chain(model: &Model<'_>, mut items: Vec<Item>) -> Vec<Item> {
+    items.sort_by_key(|&item| match item {
+        Item::Earliest(task) => (0, task),
+        Item::Arc(index) => (1, model.arcs[index].from),
+        Item::Calendar(task) => (2, task),
+        Item::Latest(task) => (3, task),
+    });
+    items
+}
+
+/// The tasks that were most often left without a place.
+fn tightest(model: &Model<'_>, search: &Search<'_, '_>) -> Clash {
+    const MOST_NAMED: usize = 5;
+    let mut blamed: Vec<usize> = (0..model.jobs.len()).filter(|&task| search.blame[task] > 0).collect();
+    blamed.sort_by_key(|&task| (std::cmp::Reverse(search.blame[task]), task));
+    if blamed.is_empty() {
+        blamed.extend((0..model.jobs.len()).filter(|&task| !search.board.placed[task]));
+    }
+    blamed.truncate(MOST_NAMED);
+    let facts = blamed
+        .into_iter()
+        .map(|task| {
+            let spec = &model.problem.tasks[task];
+            let windows = search.board.root;
+            let room = windows.high[task] - windows.low[task];
+            let sentence = format!(
+                "no place was found for \"{}\" ({}) beside the others, in a window of {} for its start",
+                spec.what,
+                elapsed(spec.duration),
+                elapsed(room)
+            );
+            Fact::NotPlaced { task, sentence }
+        })
+        .collect();
+    Clash { facts }
+}
