@@ -1,1 +1,26 @@
-fn main() {}
+//! Saltern plans, proves, prices and runs cold-kitchen production.
+//!
+//! This is the edge: arguments in, text out, exit codes. `main` reads like a table of contents;
+//! everything it calls for a figure lives in the rooms below.
+
+// The edge is where printing belongs.
+#![allow(clippy::print_stdout, clippy::print_stderr)]
+
+mod args;
+mod check;
+mod diagnostics;
+mod exit;
+mod load;
+
+use std::process::ExitCode;
+
+use args::{Args, Command};
+use clap::Parser;
+
+fn main() -> ExitCode {
+    let args = Args::parse();
+    let outcome = match args.command {
+        Command::Check(check) => check::run(&check),
+    };
+    exit::report(outcome)
+}

@@ -93,15 +93,35 @@ impl<'m, 'w> Search<'m, 'w> {
     /// Looks for one schedule, then for cheaper ones.
     pub(crate) fn run(&mut self) {
         const MOST_RESTARTS: usize = 4;
+        const MOST_BEGINNINGS: usize = 3;
+        let mut beginnings = 0;
         for round in 0..MOST_RESTARTS {
-            if self.construct(round) || self.over() {
+            beginnings += usize::from(self.construct(round));
+            self.keep_if_best();
+            let enough = self.best.as_ref().is_some_and(|best| {
+                // Further beginnings are only worth it while they cost little.
+                best.value <= self.bound + MEETS || beginnings >= MOST_BEGINNINGS || self.board.steps * 8 > self.effort.steps
+            });
+            if enough || self.over() {
                 break;
             }
         }
-        self.keep_if_best();
-        if self.best.is_some() {
+        if self.back_to_best() {
             self.improve();
         }
+    }
+
+    /// Puts the best schedule back on the board; false if there is none.
+    fn back_to_best(&mut self) -> bool {
+        let Some(best) = self.best.clone() else { return false };
+        let all: Vec<usize> = (0..self.groups.parts.len()).collect();
+        self.remove(&all);
+        for (task, (at, crew)) in best.start.into_iter().zip(best.crew).enumerate() {
+            let stands = self.board.place(task, at, crew);
+            debug_assert!(stands, "what stood before stands again");
+        }
+        self.board.forget_trail();
+        true
     }
 
     pub(crate) fn value(&self) -> f64 {
@@ -199,8 +219,8 @@ impl<'m, 'w> Search<'m, 'w> {
         let weight: f64 = tasks.iter().map(|&task| self.board.model.jobs[task].weight).sum();
         match round {
             0 => (narrowest / self.weight[group] as f64, first, group),
-            1 => (fewest(&|task| high[task]) , narrowest, group),
-            2 => (-weight * self.weight[group] as f64, narrowest, group),
+            1 => (first, narrowest, group),
+            2 => (fewest(&|task| high[task]) - weight, first, group),
             _ => (self.dice.fraction() / self.weight[group] as f64, first, group),
         }
     }

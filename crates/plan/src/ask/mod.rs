@@ -1,0 +1,1 @@
+//! Bench questions: one question, one answer.

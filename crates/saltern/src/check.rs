@@ -1,0 +1,38 @@
+//! `saltern check`.
+
+use book::Limits;
+
+use crate::args::Check;
+use crate::exit::{BadInput, Outcome};
+use crate::{diagnostics, load};
+
+pub(crate) fn run(check: &Check) -> Result<Outcome, BadInput> {
+    let files = load::files(&check.book)?;
+    let book = match book::read(&files, Limits::default()) {
+        Ok(book) => book,
+        Err(wrong) if check.json => {
+            return Err(BadInput(format!("{:#}\n", diagnostics::to_json(&wrong))));
+        }
+        Err(wrong) => return Err(BadInput(diagnostics::render(&wrong))),
+    };
+    if check.json {
+        println!("{:#}", diagnostics::to_json(&[]));
+        return Ok(Outcome::Fine);
+    }
+    println!(
+        "FINE  {}: {} files, {} recipes, {} dishes, {} events, {} ingredients known",
+        if book.name.is_empty() { &check.book } else { &book.name },
+        files.len(),
+        book.recipes.len(),
+        book.dishes.len(),
+        book.events.len(),
+        book.ingredients.len(),
+    );
+    if !book.note.is_empty() {
+        println!("      {}", book.note);
+    }
+    for event in book.events.values() {
+        println!("      event {:<20} {}  {}", event.id, event.serve, event.name);
+    }
+    Ok(Outcome::Fine)
+}

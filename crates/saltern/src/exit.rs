@@ -1,0 +1,33 @@
+//! The one place where outcomes become exit codes and errors become text.
+
+use std::process::ExitCode;
+
+/// How a command ended.
+pub(crate) enum Outcome {
+    /// Fine.
+    Fine,
+    /// The plan is impossible, or a verdict is broken.
+    Broken,
+}
+
+/// Why a command could not be carried out: the whole message, ready to print.
+pub(crate) struct BadInput(pub(crate) String);
+
+impl BadInput {
+    /// A message in the four parts every message has.
+    pub(crate) fn new(found: &str, expected: &str, do_now: &str) -> Self {
+        Self(format!("  × {found}\n    expected: {expected}\n    do now:   {do_now}\n"))
+    }
+}
+
+/// Prints an error once and gives the exit code: 0 fine, 1 impossible or broken, 2 bad input.
+pub(crate) fn report(outcome: Result<Outcome, BadInput>) -> ExitCode {
+    match outcome {
+        Ok(Outcome::Fine) => ExitCode::SUCCESS,
+        Ok(Outcome::Broken) => ExitCode::from(1),
+        Err(BadInput(message)) => {
+            eprint!("{message}");
+            ExitCode::from(2)
+        }
+    }
+}
