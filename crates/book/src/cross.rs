@@ -1,156 +1,32 @@
-//! What a book knows by name, and the checks that need more than one file.
+//! The checks of an event that need the whole book.
 
 use std::collections::BTreeMap;
 
 use jiff::tz::AmbiguousOffset;
 use kitchen::event::Portion;
-use kitchen::ingredient::Ingredient;
 use kitchen::recipe::Recipe;
 use kitchen::site::{CapacityUnit, Site};
-use kitchen::step::{FeedFrom, LineItem, MachineUse, UseAmount};
+use kitchen::step::{FeedFrom, UseAmount};
 use kitchen::{Book, Id};
 use units::Mass;
 
 use crate::diagnostic::Code;
+use crate::dish::ReadDish;
 use crate::event::ReadEvent;
-use crate::fields::{Fields, Page, Span};
+use crate::fields::figure;
+use crate::page::{Page, Span};
+use crate::recipe::ReadRecipe;
+use crate::site;
 use crate::suggest::did_you_mean;
+use crate::supplies::check_supplies;
 use crate::values::short;
 
-/// Names that exist, collected before the files that use them are read.
-#[derive(Default)]
-pub(crate) struct Known {
-    pub(crate) ingredients: BTreeMap<Id, Ingredient>,
-    /// Lower-case names and other words to ids.
-    pub(crate) words: BTreeMap<String, Id>,
-    pub(crate) recipes: Vec<Id>,
-    pub(crate) dishes: Vec<Id>,
-    pub(crate) sites: Vec<Id>,
-    pub(crate) machines: Vec<Id>,
-}
-
-impl Known {
-    pub(crate) fn add_ingredient(&mut self, ingredient: Ingredient) {
-        for word in ingredient.also.iter().chain([&ingredient.name]) {
-            self.words
-                .insert(word.to_lowercase(), ingredient.id.clone());
-        }
-        self.ingredients.insert(ingredient.id.clone(), ingredient);
-    }
-
-    pub(crate) fn ingredient(&self, id: &Id) -> Option<&Ingredient> {
-        self.ingredients.get(id)
-    }
-
-    /// The ingredient a book calls so, by id or by name; a bare family word is refused with its kinds.
-    pub(crate) fn item(&self, f: &Fields<'_, '_>, name: &str, span: &Span) -> Option<Id> {
-        let word = name.trim().to_lowercase();
-        if let Some(id) = self.ingredients.keys().find(|id| **id == word.as_str()) {
-            return Some(id.clone());
-        }
-        let kinds: Vec<&str> = self
-            .ingredients
-            .values()
-            .filter(|i| i.family.as_deref() == Some(word.as_str()))
-            .map(|i| i.id.as_str())
-            .collect();
-        if !kinds.is_empty() {
-            f.page.report(
-                Code::NeedsKind,
-                span.clone(),
-                format!(
-                    "\"{}\" alone: its kinds differ by a factor of two in a cup",
-                    short(name)
-                ),
-                &format!("one of: {}", kinds.join(", ")),
-                "name the kind in the bin",
-            );
-            return None;
-        }
-        if let Some(id) = self.words.get(&word) {
-            return Some(id.clone());
-        }
-        let near = did_you_mean(
-            &word,
-            self.ingredients
-                .keys()
-                .map(Id::as_str)
-                .chain(self.words.keys().map(String::as_str)),
-        );
-        f.page.suggest(
-            Code::UnknownName,
-            span.clone(),
-            format!("no ingredient is called \"{}\"", short(name)),
-            "an id or a name of the ingredient table or of this book",
-            "correct the spelling, or add an [[ingredient]] to the book",
-            near,
-        );
-        None
-    }
-
-    pub(crate) fn recipe(&self, f: &Fields<'_, '_>, name: &str, span: &Span) -> Option<Id> {
-        named(f, name, span, "recipe", &self.recipes)
-    }
-
-    pub(crate) fn machine(&self, f: &Fields<'_, '_>, name: &str, span: &Span) -> Option<Id> {
-        named(f, name, span, "machine", &self.machines)
-    }
-
-    pub(crate) fn site(&self, f: &Fields<'_, '_>, name: &str, span: &Span) -> Option<Id> {
-        named(f, name, span, "site", &self.sites)
-    }
-
-    pub(crate) fn dish(&self, f: &Fields<'_, '_>, name: &str, span: &Span) -> Option<Id> {
-        named(f, name, span, "dish", &self.dishes)
-    }
-}
-
-fn named(f: &Fields<'_, '_>, name: &str, span: &Span, what: &str, known: &[Id]) -> Option<Id> {
-    let found = known.iter().find(|id| **id == name.trim());
-    if found.is_none() {
-        let list: Vec<&str> = known.iter().map(Id::as_str).collect();
-        let expected = if list.is_empty() {
-            format!("the id of a {what}; this book has none")
-        } else if list.len() <= 12 {
-            format!("one of: {}", list.join(", "))
-        } else {
-            format!("the id of one of the {} {what}s of this book", list.len())
-        };
-        f.page.suggest(
-            Code::UnknownName,
-            span.clone(),
-            format!("no {what} has the id \"{}\"", short(name)),
-            &expected,
-            &format!("correct the spelling, or add the {what}"),
-            did_you_mean(name, list.iter().copied()),
-        );
-    }
-    found.cloned()
-}
-
-/// Recipes that use each other in a circle; returns the circle's ids.
-pub(crate) fn recipe_circle(recipes: &BTreeMap<Id, Recipe>, from: &Id) -> Option<Vec<Id>> {
-    let mut path = vec![from.clone()];
-    walk(recipes, from, &mut path).then_some(path)
-}
-
-fn walk(recipes: &BTreeMap<Id, Recipe>, start: &Id, path: &mut Vec<Id>) -> bool {
-    let Some(recipe) = path.last().and_then(|id| recipes.get(id)) else {
-        return false;
-    };
-    for used in crate::recipe::uses(recipe) {
-        if used == *start {
-            return true;
-        }
-        if !path.contains(&used) {
-            path.push(used);
-            if walk(recipes, start, path) {
-                return true;
-            }
-            path.pop();
-        }
-    }
-    false
+/// The book as read, with the pages and places its messages point at.
+pub(crate) struct Whole<'p> {
+    pub(crate) book: Book,
+    pub(crate) recipes: BTreeMap<Id, (&'p Page<'p>, ReadRecipe)>,
+    pub(crate) dishes: BTreeMap<Id, (&'p Page<'p>, ReadDish)>,
+    pub(crate) sites: BTreeMap<Id, site::Whole>,
 }
 
 /// Recipes an event needs, sub-recipes included.
@@ -177,7 +53,8 @@ fn recipes_of(book: &Book, event: &ReadEvent) -> Vec<Id> {
 }
 
 /// Everything about an event that only the whole book can tell.
-pub(crate) fn check_event(page: &Page<'_>, book: &Book, read: &ReadEvent) {
+pub(crate) fn check_event(page: &Page<'_>, whole: &Whole<'_>, read: &ReadEvent) {
+    let book = &whole.book;
     let event = &read.event;
     let Some(site) = book.sites.get(&event.site) else {
         return;
@@ -188,8 +65,10 @@ pub(crate) fn check_event(page: &Page<'_>, book: &Book, read: &ReadEvent) {
             Code::TooLate,
             read.serve_at.clone(),
             format!(
-                "{} serves at {} and starts at {}",
-                event.id, event.serve, event.from
+                "{} serves {} and starts {}",
+                event.id,
+                shown(event.serve),
+                shown(event.from)
             ),
             "`from` before `serve`",
             "correct one of the two",
@@ -200,51 +79,82 @@ pub(crate) fn check_event(page: &Page<'_>, book: &Book, read: &ReadEvent) {
         site.zone.to_ambiguous_zoned_datetime(event.serve).offset(),
         AmbiguousOffset::Gap { .. }
     ) {
-        page.report(
+        page.marked(
             Code::Unreadable,
             read.serve_at.clone(),
-            format!(
-                "{} does not exist on the clocks of {}: they are put forward over it",
-                event.serve, site.name
+            "no such hour that day".to_owned(),
+            (
+                format!(
+                    "{} does not exist at {}: the clocks are put forward over it",
+                    shown(event.serve),
+                    site.name
+                ),
+                "an hour that the clocks show",
+                "serve an hour earlier or later",
             ),
-            "an hour that the clocks show",
-            "serve an hour earlier or later",
         );
     }
-    for (role, span) in &read.crew {
-        check_role(page, site, role, span);
-    }
-    check_role(page, site, &event.role, &read.at);
-    if recipes.iter().any(|id| !book.recipes.contains_key(id)) {
-        // A recipe of it is wrong itself; what follows would only repeat that.
-        return;
-    }
-    check_steps(page, book, &recipes, read);
-    check_deliveries(page, book, site, &recipes, read);
-    for id in &recipes {
-        if let Some(recipe) = book.recipes.get(id) {
-            check_machines(page, site, recipe, read);
-            check_skills(page, site, recipe, read);
+    let lists = whole.sites.get(&event.site);
+    if lists.is_some_and(|l| l.roles) {
+        for (role, span) in read
+            .crew
+            .iter()
+            .chain([&(event.role.clone(), read.role_at.clone())])
+        {
+            check_role(page, site, role, span);
         }
     }
-    for dish in event.dishes.iter().filter_map(|d| book.dishes.get(d)) {
-        for part in &dish.parts {
-            let starts_in_pieces = book
-                .recipes
-                .get(&part.recipe)
-                .is_some_and(|r| start_piece(r).is_some());
-            if matches!(part.portion, Portion::Pieces(_)) && !starts_in_pieces {
-                page.report(
-                    Code::Contradiction,
-                    read.at.clone(),
-                    format!(
-                        "dish {} counts {} in pieces, but the recipe starts from no piece",
-                        dish.id, part.recipe
-                    ),
-                    "takes = { item = …, piece = \"400 g\" } in the recipe",
-                    "write the weight of a piece in the recipe, or a portion in the dish",
-                );
+    let unread = !read.whole.dishes
+        || event.dishes.iter().any(|id| !book.dishes.contains_key(id))
+        || recipes.iter().any(|id| !book.recipes.contains_key(id));
+    if unread {
+        // A dish or recipe of it is wrong itself; what follows would only repeat that.
+        return;
+    }
+    if read.whole.tasks {
+        check_steps(page, book, &recipes, read);
+    }
+    check_supplies(
+        page,
+        book,
+        site,
+        lists.is_some_and(|l| l.offers),
+        &recipes,
+        read,
+    );
+    for id in &recipes {
+        if let Some((page, recipe)) = whole.recipes.get(id) {
+            if lists.is_some_and(|l| l.machines) {
+                check_machines(page, site, recipe);
             }
+            if lists.is_some_and(|l| l.people) && read.whole.crew {
+                check_skills(page, site, recipe, read);
+            }
+        }
+    }
+    for (page, dish) in event.dishes.iter().filter_map(|d| whole.dishes.get(d)) {
+        check_pieces(page, book, dish);
+    }
+}
+
+/// Parts counted in pieces need recipes that start from a piece.
+fn check_pieces(page: &Page<'_>, book: &Book, read: &ReadDish) {
+    for (part, span) in read.dish.parts.iter().zip(&read.pieces) {
+        let starts_in_pieces = book
+            .recipes
+            .get(&part.recipe)
+            .is_some_and(|r| start_piece(r).is_some());
+        if matches!(part.portion, Portion::Pieces(_)) && !starts_in_pieces {
+            page.report(
+                Code::Contradiction,
+                span.clone(),
+                format!(
+                    "dish {} counts {} in pieces, but the recipe starts from no piece",
+                    read.dish.id, part.recipe
+                ),
+                "takes = { item = …, piece = \"400 g\" } in the recipe",
+                "write the weight of a piece in the recipe, or a portion in the dish",
+            );
         }
     }
 }
@@ -286,112 +196,9 @@ fn check_steps(page: &Page<'_>, book: &Book, recipes: &[Id], read: &ReadEvent) {
     }
 }
 
-/// Bought items of the recipes an event uses.
-fn bought(book: &Book, recipes: &[Id]) -> Vec<Id> {
-    let mut items = Vec::new();
-    for recipe in recipes.iter().filter_map(|id| book.recipes.get(id)) {
-        for step in &recipe.steps {
-            for feed in &step.feeds {
-                if let FeedFrom::Item { item, .. } = &feed.from {
-                    items.push(item.clone());
-                }
-            }
-            for line in &step.lines {
-                if let LineItem::Item(item) = &line.item {
-                    items.push(item.clone());
-                }
-            }
-        }
-    }
-    items.sort();
-    items.dedup();
-    items.retain(|id| book.ingredients.get(id).is_some_and(|i| !i.is_water()));
-    items
-}
-
-fn check_deliveries(page: &Page<'_>, book: &Book, site: &Site, recipes: &[Id], read: &ReadEvent) {
-    let event = &read.event;
-    for (what, span) in &read.deliveries {
-        let known = site.suppliers.iter().any(|s| s.id == *what)
-            || site.offers.iter().any(|o| o.item == *what);
-        if !known {
-            let ids: Vec<&str> = site.suppliers.iter().map(|s| s.id.as_str()).collect();
-            page.suggest(
-                Code::UnknownName,
-                span.clone(),
-                format!("{} has no supplier or item \"{what}\"", site.id),
-                &format!("one of: {}", ids.join(", ")),
-                "correct the spelling",
-                did_you_mean(what.as_str(), ids.iter().copied()),
-            );
-        }
-    }
-    for item in bought(book, recipes) {
-        let Some(offer) = site.offers.iter().find(|o| o.item == item) else {
-            page.report(
-                Code::UnknownName,
-                read.at.clone(),
-                format!(
-                    "{} needs {item} and no supplier of {} offers it",
-                    event.id, site.id
-                ),
-                "an [[offer]] for every bought item",
-                "add the offer with its price to the site",
-            );
-            continue;
-        };
-        let Some(supplier) = site.suppliers.iter().find(|s| s.id == offer.supplier) else {
-            continue;
-        };
-        let delivery = event
-            .deliveries
-            .iter()
-            .find(|d| d.what == item)
-            .or_else(|| event.deliveries.iter().find(|d| d.what == supplier.id));
-        let Some(delivery) = delivery else {
-            page.report(
-                Code::MissingKey,
-                read.at.clone(),
-                format!(
-                    "{} has no delivery from {}, who sells {item}",
-                    event.id, supplier.id
-                ),
-                "a [[delivery]] for every supplier needed",
-                "add it with its day and hour",
-            );
-            continue;
-        };
-        let span = read
-            .deliveries
-            .iter()
-            .find(|(w, _)| *w == delivery.what)
-            .map_or_else(|| read.at.clone(), |(_, s)| s.clone());
-        let order_by = supplier.order_by(delivery.at);
-        if delivery.at >= event.serve {
-            page.report(
-                Code::TooLate,
-                span,
-                format!(
-                    "{item} comes {} and service is {}",
-                    delivery.at, event.serve
-                ),
-                "a delivery before the service",
-                "take an earlier delivery",
-            );
-        } else if order_by.is_none_or(|t| t < event.from) {
-            page.report(
-                Code::TooLate,
-                span,
-                format!(
-                    "the order for {item} had to be in by {}, before this event starts at {}",
-                    order_by.map_or_else(|| "an hour long past".to_owned(), |t| t.to_string()),
-                    event.from
-                ),
-                "an order cut-off that is still to come",
-                "take a later delivery, another supplier, or a later service",
-            );
-        }
-    }
+/// A date and hour as a person reads it, with the weekday beside it.
+pub(crate) fn shown(at: jiff::civil::DateTime) -> String {
+    at.strftime("%a %Y-%m-%d %H:%M").to_string()
 }
 
 /// The weight of the piece a recipe starts from.
@@ -406,48 +213,48 @@ pub(crate) fn start_piece(recipe: &Recipe) -> Option<Mass> {
         })
 }
 
-fn check_machines(page: &Page<'_>, site: &Site, recipe: &Recipe, read: &ReadEvent) {
+fn check_machines(page: &Page<'_>, site: &Site, read: &ReadRecipe) {
+    let recipe = &read.recipe;
     for step in &recipe.steps {
-        for MachineUse {
-            machine: id,
-            amount,
-            ..
-        } in &step.uses
-        {
-            let Some(machine) = site.machines.iter().find(|m| m.id == *id) else {
-                page.report(
+        let places = read.needs.get(&step.id).map_or(&[][..], |n| &n.uses);
+        for (used, span) in step.uses.iter().zip(places) {
+            let Some(machine) = site.machines.iter().find(|m| m.id == used.machine) else {
+                let ids: Vec<&str> = site.machines.iter().map(|m| m.id.as_str()).collect();
+                page.marked(
                     Code::UnknownName,
-                    read.at.clone(),
-                    format!(
-                        "{}.{} uses {id}, and {} has no such machine",
-                        recipe.id, step.id, site.id
+                    span.clone(),
+                    format!("not at {}", site.id),
+                    (
+                        format!(
+                            "{}.{} uses {}, and {} has no such machine",
+                            recipe.id, step.id, used.machine, site.id
+                        ),
+                        &format!("one of: {}", ids.join(", ")),
+                        "add the machine to the site, or serve from another site",
                     ),
-                    "a machine of the event's site",
-                    "add the machine to the site, or serve from another site",
                 );
                 continue;
             };
-            let one_piece = start_piece(recipe);
-            let needs = match amount {
-                UseAmount::Mass => one_piece.map(Mass::kg),
+            let needs = match used.amount {
+                UseAmount::Mass => start_piece(recipe).map(Mass::kg),
                 UseAmount::SlotsPer(_) => None,
-                UseAmount::PerPiece(n) | UseAmount::Fixed(n) => Some(*n),
+                UseAmount::PerPiece(n) | UseAmount::Fixed(n) => Some(n),
+            };
+            let unit = match machine.unit {
+                CapacityUnit::Kilograms => "kg",
+                CapacityUnit::Places => "places",
             };
             if let Some(needs) = needs.filter(|n| *n > machine.capacity) {
                 page.report(
                     Code::TooBig,
-                    read.at.clone(),
+                    span.clone(),
                     format!(
-                        "{}.{} puts at least {needs} {} into {}, which holds {}",
+                        "{}.{} puts at least {} {unit} into {}, which holds {} {unit}",
                         recipe.id,
                         step.id,
-                        if machine.unit == CapacityUnit::Kilograms {
-                            "kg"
-                        } else {
-                            "places"
-                        },
+                        figure(needs),
                         machine.name,
-                        machine.capacity
+                        figure(machine.capacity)
                     ),
                     "a machine that can hold one piece",
                     "cut the piece, or use a larger machine",
@@ -457,23 +264,35 @@ fn check_machines(page: &Page<'_>, site: &Site, recipe: &Recipe, read: &ReadEven
     }
 }
 
-fn check_skills(page: &Page<'_>, site: &Site, recipe: &Recipe, read: &ReadEvent) {
-    for step in &recipe.steps {
+fn check_skills(page: &Page<'_>, site: &Site, read: &ReadRecipe, event: &ReadEvent) {
+    for step in &read.recipe.steps {
         let Some(skill) = &step.hands.skill else {
             continue;
         };
-        let mut all = site.people.iter().chain(&read.event.crew);
-        if !all.any(|p| p.skills.contains(skill)) {
-            page.report(
-                Code::UnknownName,
-                read.at.clone(),
-                format!(
-                    "{}.{} needs somebody with the skill \"{skill}\", and nobody of {} has it",
-                    recipe.id, step.id, read.event.id
-                ),
-                "a person of the site or the crew with that skill",
-                "add the skill to who has it, or take it out of the step",
-            );
+        let all = || site.people.iter().chain(&event.event.crew);
+        if all().any(|p| p.skills.contains(skill)) {
+            continue;
         }
+        let Some(needs) = read.needs.get(&step.id) else {
+            continue;
+        };
+        let skills: Vec<&str> = all()
+            .flat_map(|p| p.skills.iter().map(String::as_str))
+            .collect();
+        page.tell(
+            Code::UnknownName,
+            needs.skill.clone(),
+            format!(
+                "{}.{} needs somebody with the skill \"{}\", and nobody of {} has it",
+                read.recipe.id,
+                step.id,
+                short(skill),
+                event.event.id
+            ),
+            "a person of the site or the crew with that skill",
+            "add the skill to who has it, or take it out of the step",
+            did_you_mean(skill, skills),
+            Some("nobody has it".to_owned()),
+        );
     }
 }

@@ -2,6 +2,7 @@
 
 use std::fmt;
 use std::ops::Range;
+use std::sync::Arc;
 
 /// Kinds of mistake; the word is stable and printed with the message.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -62,6 +63,29 @@ impl Code {
     }
 }
 
+impl Code {
+    /// A few words for the place itself, when the message has none of its own.
+    pub(crate) const fn mark(self) -> &'static str {
+        match self {
+            Self::NotText => "not text",
+            Self::TooLarge => "too much",
+            Self::NotToml => "it stops making sense here",
+            Self::UnknownKey => "nobody reads this",
+            Self::MissingKey => "something is missing here",
+            Self::WrongKind => "another kind of value belongs here",
+            Self::Unreadable => "cannot be read",
+            Self::OutOfRange => "out of range",
+            Self::Duplicate => "the second one",
+            Self::UnknownName => "no such name",
+            Self::Contradiction => "does not go together",
+            Self::Cycle => "a circle",
+            Self::NeedsKind => "not enough to weigh it by",
+            Self::TooBig => "does not fit",
+            Self::TooLate => "the times do not meet",
+        }
+    }
+}
+
 /// One mistake: where, what was found, what was expected, what to do now.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Diagnostic {
@@ -70,13 +94,16 @@ pub struct Diagnostic {
     /// File name.
     pub file: String,
     /// Text of the file, for the edge to quote; empty when it was not text.
-    pub text: String,
+    /// Shared, because a file with many mistakes is quoted many times.
+    pub text: Arc<str>,
     /// Bytes of the text it points at.
     pub span: Range<usize>,
     /// Line, from 1.
     pub line: usize,
     /// Column, from 1, in characters.
     pub column: usize,
+    /// The cause in a few words, to stand at the place itself.
+    pub mark: String,
     /// What was found.
     pub found: String,
     /// What was expected.

@@ -3,12 +3,22 @@
 use kitchen::event::{Dish, Part, Per, Plating, Portion};
 use units::Elapsed;
 
-use crate::cross::Known;
 use crate::diagnostic::Code;
-use crate::fields::{Fields, Span};
+use crate::fields::Fields;
+use crate::known::Known;
+use crate::page::Span;
+
+/// A dish with the places the rest of the book needs to point at.
+pub(crate) struct ReadDish {
+    pub(crate) dish: Dish,
+    /// Where its id stands.
+    pub(crate) at: Span,
+    /// Where each part says its pieces, in the order of the parts.
+    pub(crate) pieces: Vec<Span>,
+}
 
 /// Reads one dish.
-pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<(Dish, Span)> {
+pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadDish> {
     let id = fields.own_id("id");
     let label = id
         .as_ref()
@@ -17,7 +27,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<(Dish, Span
     let tables = fields.list("parts", &format!("a part of {label}"));
     let wanted = tables.len();
     let parts: Vec<Part> = tables.iter().filter_map(|f| part(f, known)).collect();
-    if wanted == 0 {
+    if wanted == 0 && fields.all_read("parts", 0) {
         fields.missing(
             "parts",
             "a list of { recipe = …, portion = … }",
@@ -25,19 +35,23 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<(Dish, Span
         );
     }
     let plating = fields
-        .fields("plating", format!("plating of {label}"))
+        .fields("plating", format!("the plating of {label}"))
         .and_then(|f| plating(&f));
     fields.close();
-    let (id, span) = id?;
-    (parts.len() == wanted && wanted > 0).then_some((
-        Dish {
+    let (id, at) = id?;
+    if parts.len() != wanted || wanted == 0 {
+        return None;
+    }
+    Some(ReadDish {
+        dish: Dish {
             id,
             name: name?.0,
             parts,
             plating,
         },
-        span,
-    ))
+        at,
+        pieces: tables.iter().map(|f| f.at("pieces")).collect(),
+    })
 }
 
 fn part(f: &Fields<'_, '_>, known: &Known) -> Option<Part> {
@@ -57,7 +71,7 @@ fn part(f: &Fields<'_, '_>, known: &Known) -> Option<Part> {
     if f.has("portion") == f.has("pieces") {
         f.page.report(
             Code::Contradiction,
-            f.head(),
+            f.at("pieces"),
             format!(
                 "{} says {} how much of it",
                 f.what,
@@ -78,7 +92,7 @@ fn part(f: &Fields<'_, '_>, known: &Known) -> Option<Part> {
 
 fn plating(f: &Fields<'_, '_>) -> Option<Plating> {
     let hands = f
-        .fields("hands", format!("hands of {}", f.what))
+        .fields("hands", format!("the hands of {}", f.what))
         .map_or_else(crate::step::no_hands, |h| crate::step::hands(&h));
     let stands_at_most = f.elapsed("stands-at-most");
     if stands_at_most.is_none() && !f.has("stands-at-most") {

@@ -5,21 +5,39 @@ use kitchen::Id;
 use kitchen::event::{Delivery, Event, EventTask, Moment, Prefer, Presence, Within};
 use kitchen::site::People;
 
-use crate::cross::Known;
 use crate::diagnostic::Code;
-use crate::fields::{Fields, Span};
+use crate::fields::{Fields, twice};
+use crate::known::Known;
+use crate::page::Span;
 use crate::site::{hours, people};
 use crate::values::short;
 
 /// An event with the places its references stand at.
 pub(crate) struct ReadEvent {
     pub(crate) event: Event,
+    /// Where its id stands.
     pub(crate) at: Span,
     pub(crate) serve_at: Span,
+    pub(crate) role_at: Span,
+    /// Which lists were read to the last member; of the others nothing can be said to be missing.
+    pub(crate) whole: Whole,
     /// Where each step named by prefer, within or tasks stands.
     pub(crate) steps: Vec<(String, Span)>,
+    /// Where each delivery says what comes.
     pub(crate) deliveries: Vec<(Id, Span)>,
+    /// Where each delivery says when, in the order of the event's.
+    pub(crate) deliveries_at: Vec<Span>,
+    /// Where each role of the crew, the tasks and the presences stands.
     pub(crate) crew: Vec<(Id, Span)>,
+}
+
+/// Which lists of an event were read to the last member.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Whole {
+    pub(crate) crew: bool,
+    pub(crate) deliveries: bool,
+    pub(crate) tasks: bool,
+    pub(crate) dishes: bool,
 }
 
 /// Reads an event.
@@ -53,12 +71,13 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadEvent> 
     let spare = fields
         .percent("spare", 0.0, 100.0, "write the spare rate, such as \"5 %\"")
         .map_or(0.0, |p| p / 100.0);
-    let dishes: Vec<Id> = fields
-        .texts("dishes")
+    let dish_names = fields.texts("dishes");
+    let wanted_dishes = dish_names.len();
+    let dishes: Vec<Id> = dish_names
         .into_iter()
         .filter_map(|(text, span)| known.dish(fields, &text, &span))
         .collect();
-    if dishes.is_empty() && !fields.has("dishes") {
+    if wanted_dishes == 0 && fields.all_read("dishes", 0) {
         fields.missing("dishes", "a list of dishes", "say what is served");
     }
     let role = fields.other_id("role");
@@ -79,27 +98,35 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadEvent> 
         .iter()
         .filter_map(hours)
         .collect();
+    let crew_tables = fields.list("crew", "crew");
     let mut crew: Vec<People> = Vec::new();
     let mut crew_at = Vec::new();
-    for f in fields.list("crew", "crew") {
-        if let Some(group) = people(&f) {
+    for f in &crew_tables {
+        if let Some(group) = people(f) {
             crew_at.push((group.role.clone(), f.at("role")));
             crew.push(group);
         }
     }
+    twice(&crew_tables);
     let mut steps = Vec::new();
     let mut deliveries = Vec::new();
     let mut deliveries_at = Vec::new();
-    for f in fields.list("delivery", "delivery") {
+    let mut delivery_hours = Vec::new();
+    for f in fields.list("delivery", "a delivery") {
+        let f = f.called_by("what");
         let (what, at) = (f.other_id("what"), need_date_time(&f, "at"));
+        if !f.has("what") {
+            f.missing("what", "the id of a supplier, or of one item", "name it");
+        }
         f.close();
         if let (Some((what, span)), Some(at)) = (what, at) {
             deliveries_at.push((what.clone(), span));
+            delivery_hours.push(f.at("at"));
             deliveries.push(Delivery { what, at });
         }
     }
     let prefers = fields
-        .list("prefer", "prefer")
+        .list("prefer", "a prefer")
         .iter()
         .filter_map(|f| {
             let step = named_step(f, &mut steps);
@@ -112,12 +139,22 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadEvent> 
         })
         .collect();
     let within = fields
-        .list("within", "within")
+        .list("within", "a within")
         .iter()
         .filter_map(|f| {
             let step = named_step(f, &mut steps);
             let (from, to) = (need_date_time(f, "from"), need_date_time(f, "to"));
             f.close();
+            if from.zip(to).is_some_and(|(from, to)| from >= to) {
+                f.page.report(
+                    Code::Contradiction,
+                    f.at("to"),
+                    format!("{} ends before it starts", f.what),
+                    "`from` before `to`",
+                    "correct one of the two",
+                );
+                return None;
+            }
             Some(Within {
                 step: step?,
                 from: from?,
@@ -125,18 +162,21 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadEvent> 
             })
         })
         .collect();
-    let tasks = fields
-        .list("task", "task")
-        .iter()
-        .filter_map(task)
-        .collect();
+    let task_tables = fields.list("task", "task");
+    let tasks: Vec<EventTask> = task_tables.iter().filter_map(task).collect();
+    twice(&task_tables);
+    let mut presence_roles = Vec::new();
     let presence = fields
-        .list("presence", "presence")
+        .list("presence", "a presence")
         .iter()
         .filter_map(|f| {
             let role = f.other_id("role");
+            if !f.has("role") {
+                f.missing("role", "the id of a role of the site", "name it");
+            }
             let (from, to) = (moment(f, "from"), moment(f, "to"));
             f.close();
+            presence_roles.extend(role.clone());
             Some(Presence {
                 role: role?.0,
                 from: from?,
@@ -144,9 +184,21 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadEvent> 
             })
         })
         .collect();
+    let whole = Whole {
+        crew: fields.all_read("crew", crew.len()),
+        deliveries: fields.all_read("delivery", deliveries.len()),
+        tasks: fields.all_read("task", tasks.len()),
+        dishes: dishes.len() == wanted_dishes,
+    };
+    crew_at.extend(presence_roles);
+    crew_at.extend(tasks.iter().zip(&task_tables).filter_map(|(t, f)| {
+        // Only when every task was read do the tables stand beside their tasks.
+        Some((t.role.clone()?, f.at("role"))).filter(|_| whole.tasks)
+    }));
     fields.close();
     let (id, at) = id?;
     let (serve, serve_at) = serve?;
+    let (role, role_at) = role?;
     Some(ReadEvent {
         event: Event {
             id,
@@ -158,7 +210,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadEvent> 
             cover_word,
             spare,
             dishes,
-            role: role?.0,
+            role,
             crew,
             deliveries,
             prefers,
@@ -171,8 +223,11 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadEvent> 
         },
         at,
         serve_at,
+        role_at,
+        whole,
         steps,
         deliveries: deliveries_at,
+        deliveries_at: delivery_hours,
         crew: crew_at,
     })
 }
@@ -199,10 +254,11 @@ fn named_step(f: &Fields<'_, '_>, steps: &mut Vec<(String, Span)>) -> Option<Str
 }
 
 fn task(f: &Fields<'_, '_>) -> Option<EventTask> {
+    let f = &f.called_by("id");
     let id = f.own_id("id");
     let what = f.need_text("what", "what is done", "say it");
     let hands = f
-        .fields("hands", format!("hands of {}", f.what))
+        .fields("hands", format!("the hands of {}", f.what))
         .map_or_else(crate::step::no_hands, |h| crate::step::hands(&h));
     let role = f.other_id("role").map(|(id, _)| id);
     let (from, to) = (moment(f, "from"), moment(f, "to"));
@@ -217,12 +273,31 @@ fn task(f: &Fields<'_, '_>) -> Option<EventTask> {
     })
 }
 
+/// What a moment of an event looks like.
+const MOMENT: &str = "\"serve -75 min\", \"serve +8 min\", or a local date and hour";
+
+fn not_a_moment(f: &Fields<'_, '_>, key: &str, text: &str, span: Span) {
+    f.page.marked(
+        Code::Unreadable,
+        span,
+        "not a moment".to_owned(),
+        (
+            format!("`{key}` of {} reads \"{}\"", f.what, short(text)),
+            MOMENT,
+            "write serve, a sign, and a time",
+        ),
+    );
+}
+
 /// Reads "serve -75 min", "serve +8 min" or a date and hour.
 fn moment(f: &Fields<'_, '_>, key: &'static str) -> Option<Moment> {
-    let expected = "\"serve -75 min\", \"serve +8 min\", or a local date and hour";
-    let (text, span) = f.need_text(key, expected, "write it")?;
+    let (text, span) = f.need_text(key, MOMENT, "write it")?;
     let Some(rest) = text.trim().strip_prefix("serve") else {
-        return f.read_date_time(key, &text, &span).map(Moment::At);
+        if text.trim().starts_with(|c: char| c.is_ascii_digit()) {
+            return f.read_date_time(key, &text, &span).map(Moment::At);
+        }
+        not_a_moment(f, key, &text, span);
+        return None;
     };
     let rest = rest.trim();
     let (sign, time) = match (rest.strip_prefix('+'), rest.strip_prefix(['-', '−'])) {
@@ -234,13 +309,7 @@ fn moment(f: &Fields<'_, '_>, key: &'static str) -> Option<Moment> {
     match units::read_elapsed(time.trim()) {
         Ok(elapsed) if sign != 0 => Some(Moment::FromServe(sign * elapsed.whole_minutes())),
         _ => {
-            f.page.report(
-                Code::Unreadable,
-                span,
-                format!("`{key}` of {} reads \"{}\"", f.what, short(&text)),
-                expected,
-                "write serve, a sign, and a time",
-            );
+            not_a_moment(f, key, &text, span);
             None
         }
     }

@@ -1,73 +1,17 @@
 //! Reading the fields of a table one by one, so that every mistake is reported and none hides another.
 
 use std::cell::RefCell;
-use std::ops::Range;
 
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::diagnostic::{Code, Diagnostic};
-use crate::source::line_column;
+use crate::diagnostic::Code;
+use crate::page::{Page, Span};
 use crate::suggest::did_you_mean;
+use crate::values::{meant_as_id, short};
 
-/// Bytes of a file.
-pub(crate) type Span = Range<usize>;
-
-/// A file being read, and what is wrong with it so far.
-pub(crate) struct Page<'a> {
-    pub(crate) name: &'a str,
-    pub(crate) text: &'a str,
-    found: RefCell<Vec<Diagnostic>>,
-}
-
-impl<'a> Page<'a> {
-    pub(crate) fn new(name: &'a str, text: &'a str) -> Self {
-        Self {
-            name,
-            text,
-            found: RefCell::new(Vec::new()),
-        }
-    }
-
-    pub(crate) fn report(
-        &self,
-        code: Code,
-        span: Span,
-        found: String,
-        expected: &str,
-        do_now: &str,
-    ) {
-        self.suggest(code, span, found, expected, do_now, None);
-    }
-
-    pub(crate) fn suggest(
-        &self,
-        code: Code,
-        span: Span,
-        found: String,
-        expected: &str,
-        do_now: &str,
-        did_you_mean: Option<String>,
-    ) {
-        let (line, column) = line_column(self.text, span.start);
-        self.found.borrow_mut().push(Diagnostic {
-            code,
-            file: self.name.to_owned(),
-            text: self.text.to_owned(),
-            span,
-            line,
-            column,
-            found,
-            expected: expected.to_owned(),
-            do_now: do_now.to_owned(),
-            did_you_mean,
-        });
-    }
-
-    pub(crate) fn into_found(self) -> Vec<Diagnostic> {
-        self.found.into_inner()
-    }
-}
+/// Longest text a value may hold, in characters: more does not fit a sheet.
+const LONGEST_TEXT: usize = 500;
 
 /// A table of a page whose keys are ticked off as they are read.
 pub(crate) struct Fields<'p, 'd> {
@@ -95,6 +39,13 @@ impl<'p, 'd> Fields<'p, 'd> {
         }
     }
 
+    /// Whether every member of the list of tables under `key` was taken.
+    pub(crate) fn all_read(&self, key: &str, taken: usize) -> bool {
+        self.table
+            .get(key)
+            .is_none_or(|v| v.get_ref().as_array().is_some_and(|a| a.len() == taken))
+    }
+
     /// The same table under another name, with nothing ticked off.
     pub(crate) fn renamed(&self, what: String) -> Fields<'p, 'd> {
         Fields::new(self.page, what, self.span.clone(), self.table)
@@ -112,8 +63,29 @@ impl<'p, 'd> Fields<'p, 'd> {
         self.table.get(key)
     }
 
+    /// Those of the keys that are there, in the order they are written.
+    pub(crate) fn given(&self, keys: &[&'static str]) -> Vec<&'static str> {
+        let mut given: Vec<&'static str> = keys.iter().copied().filter(|k| self.has(k)).collect();
+        given.sort_by_key(|k| self.at(k).start);
+        given
+    }
+
+    /// The value of a key, without ticking it off.
+    pub(crate) fn table_value(&self, key: &str) -> Option<&'d Spanned<DeValue<'d>>> {
+        self.table.get(key)
+    }
+
     pub(crate) fn has(&self, key: &str) -> bool {
         self.table.get(key).is_some()
+    }
+
+    /// The same table called by what stands under `key`: "machine smoker".
+    pub(crate) fn called_by(&self, key: &str) -> Fields<'p, 'd> {
+        let name = self.table.get(key).and_then(|v| v.get_ref().as_str());
+        self.renamed(match name {
+            Some(name) if !name.trim().is_empty() => format!("{} {}", self.what, short(name)),
+            _ => self.what.clone(),
+        })
     }
 
     /// Where the value of a key stands, or the head of the table.
@@ -123,35 +95,112 @@ impl<'p, 'd> Fields<'p, 'd> {
             .map_or_else(|| self.head(), Spanned::span)
     }
 
+    /// The id under a key, or the one it was meant to be, and where it stands; nothing is ticked off or reported.
+    pub(crate) fn place_of_id(&self, key: &str) -> Option<(kitchen::Id, Span)> {
+        let value = self.table.get(key)?;
+        let id = meant_as_id(value.get_ref().as_str()?)?;
+        Some((id, value.span()))
+    }
+
     pub(crate) fn missing(&self, key: &str, expected: &str, do_now: &str) {
-        self.page.report(
+        self.page.marked(
             Code::MissingKey,
             self.head(),
-            format!("{} has no `{key}`", self.what),
-            expected,
-            do_now,
+            format!("`{key}` is missing"),
+            (format!("{} has no `{key}`", self.what), expected, do_now),
         );
     }
 
     pub(crate) fn wrong_kind(&self, key: &str, value: &Spanned<DeValue<'_>>, expected: &str) {
-        self.page.report(
+        let quoted = matches!(value.get_ref(), DeValue::String(_));
+        let do_now = if quoted && expected.contains("number") {
+            "take the quotes off"
+        } else if !quoted && expected.contains("quotes, such as") {
+            "put it in quotes, with its unit"
+        } else if !quoted && expected.contains("quotes") {
+            "put it in quotes"
+        } else {
+            "write it so"
+        };
+        self.wrong_kind_now(key, value, expected, do_now);
+    }
+
+    /// The same with advice of its own.
+    pub(crate) fn wrong_kind_now(
+        &self,
+        key: &str,
+        value: &Spanned<DeValue<'_>>,
+        expected: &str,
+        do_now: &str,
+    ) {
+        let is = kind(value.get_ref());
+        let written = self.page.text.get(value.span()).unwrap_or("");
+        let written = match value.get_ref() {
+            DeValue::Table(_) | DeValue::Array(_) => String::new(),
+            _ => format!(": {}", short(written)),
+        };
+        self.page.marked(
             Code::WrongKind,
             value.span(),
-            format!("`{key}` of {} is {}", self.what, kind(value.get_ref())),
-            expected,
-            "write it so",
+            format!("this is {is}"),
+            (
+                format!("`{key}` of {} is {is}{written}", self.what),
+                expected,
+                do_now,
+            ),
         );
     }
 
     pub(crate) fn text(&self, key: &'static str) -> Option<(String, Span)> {
         let value = self.raw(key)?;
-        match value.get_ref() {
-            DeValue::String(s) => Some((s.to_string(), value.span())),
-            _ => {
-                self.wrong_kind(key, value, "text in quotes");
-                None
-            }
+        self.one_text(key, value, "text in quotes")
+    }
+
+    /// A text a sheet can print: not too long, and nothing in it that moves the pen.
+    fn one_text(
+        &self,
+        key: &str,
+        value: &Spanned<DeValue<'_>>,
+        expected: &str,
+    ) -> Option<(String, Span)> {
+        let DeValue::String(s) = value.get_ref() else {
+            self.wrong_kind(key, value, expected);
+            return None;
+        };
+        let long = s.chars().count();
+        if long > LONGEST_TEXT {
+            self.page.marked(
+                Code::OutOfRange,
+                value.span(),
+                "too long for a sheet".to_owned(),
+                (
+                    format!("`{key}` of {} is a text of {long} characters", self.what),
+                    &format!("at most {LONGEST_TEXT} characters"),
+                    "shorten it; what is left over may stand in a # comment",
+                ),
+            );
+            return None;
         }
+        // A note may run over several lines; nothing else may.
+        let fine = |c: char| !unprintable(c) || (c == '\n' && key == "note");
+        if let Some(c) = s.chars().find(|c| !fine(*c)) {
+            let name = format!("U+{:04X}", u32::from(c));
+            self.page.marked(
+                Code::Unreadable,
+                value.span(),
+                format!("holds {name}"),
+                (
+                    format!(
+                        "`{key}` of {} holds the control character {name}",
+                        self.what
+                    ),
+                    "text on one line that prints as it stands",
+                    "take the character out",
+                ),
+            );
+            return None;
+        }
+        Some((s.to_string(), value.span()))
     }
 
     pub(crate) fn need_text(
@@ -167,12 +216,15 @@ impl<'p, 'd> Fields<'p, 'd> {
         }
         let (text, span) = self.text(key)?;
         if text.trim().is_empty() {
-            self.page.report(
+            self.page.marked(
                 Code::Unreadable,
                 span,
-                format!("`{key}` of {} is empty", self.what),
-                expected,
-                do_now,
+                "empty".to_owned(),
+                (
+                    format!("`{key}` of {} is empty", self.what),
+                    expected,
+                    do_now,
+                ),
             );
             return None;
         }
@@ -217,7 +269,7 @@ impl<'p, 'd> Fields<'p, 'd> {
         self.page.report(
             Code::OutOfRange,
             span,
-            format!("`{key}` of {} is {n}", self.what),
+            format!("`{key}` of {} is {}", self.what, figure(n)),
             &format!("a number from {least} to {most}"),
             do_now,
         );
@@ -232,17 +284,17 @@ impl<'p, 'd> Fields<'p, 'd> {
         most: u32,
         do_now: &str,
     ) -> Option<u32> {
-        let (n, span) = self.number_within(key, f64::from(least), f64::from(most), do_now)?;
-        if n.fract() == 0.0 {
-            // The bounds above keep it inside u32.
+        let (n, span) = self.number(key)?;
+        if n.fract() == 0.0 && n >= f64::from(least) && n <= f64::from(most) {
+            // The bounds keep it inside u32.
             #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
             return Some(n as u32);
         }
         self.page.report(
             Code::OutOfRange,
             span,
-            format!("`{key}` of {} is {n}", self.what),
-            "a whole number",
+            format!("`{key}` of {} is {}", self.what, figure(n)),
+            &format!("a whole number from {least} to {most}"),
             do_now,
         );
         None
@@ -288,17 +340,11 @@ impl<'p, 'd> Fields<'p, 'd> {
             return Vec::new();
         };
         match value.get_ref() {
-            DeValue::String(s) => vec![(s.to_string(), value.span())],
-            DeValue::Array(array) => {
-                let mut texts = Vec::new();
-                for member in array.iter() {
-                    match member.get_ref() {
-                        DeValue::String(s) => texts.push((s.to_string(), member.span())),
-                        _ => self.wrong_kind(key, member, "text in quotes"),
-                    }
-                }
-                texts
-            }
+            DeValue::String(_) => self.one_text(key, value, "").into_iter().collect(),
+            DeValue::Array(array) => array
+                .iter()
+                .filter_map(|member| self.one_text(key, member, "text in quotes"))
+                .collect(),
             _ => {
                 self.wrong_kind(key, value, "text in quotes, or a list of them");
                 Vec::new()
@@ -314,13 +360,20 @@ impl<'p, 'd> Fields<'p, 'd> {
             if seen.contains(&name) {
                 continue;
             }
+            if self.page.is_full() {
+                return;
+            }
             let mut known: Vec<&str> = seen.clone();
             known.sort_unstable();
             known.dedup();
             self.page.suggest(
                 Code::UnknownKey,
                 key.span(),
-                format!("{} has a key `{name}` that nobody reads", self.what),
+                format!(
+                    "{} has a key `{}` that nobody reads",
+                    self.what,
+                    short(name)
+                ),
                 &format!("one of: {}", known.join(", ")),
                 "correct the spelling or take it out",
                 did_you_mean(name, known.iter().copied()),
@@ -331,11 +384,51 @@ impl<'p, 'd> Fields<'p, 'd> {
 
 pub(crate) fn bare_number(value: &DeValue<'_>) -> Option<f64> {
     match value {
-        DeValue::Integer(i) => i64::from_str_radix(i.as_str(), i.radix())
-            .ok()
-            .map(|n| n as f64),
+        // A whole number too long for 64 bits is still a number, and out of range as one.
+        DeValue::Integer(i) => match i64::from_str_radix(i.as_str(), i.radix()) {
+            Ok(n) => Some(n as f64),
+            Err(_) => i.as_str().parse().ok(),
+        },
         DeValue::Float(f) => f.as_str().replace('_', "").parse().ok(),
         _ => None,
+    }
+}
+
+/// A number for a message: absurd ones as powers of ten, so that the message stays short.
+pub(crate) fn figure(n: f64) -> String {
+    if n.is_nan() {
+        "not a number (nan)".to_owned()
+    } else if n.is_infinite() {
+        format!("without end ({n})")
+    } else if n != 0.0 && !(1e-6..1e9).contains(&n.abs()) {
+        format!("{n:e}")
+    } else {
+        format!("{n}")
+    }
+}
+
+/// Control characters, and the marks that turn the direction of writing.
+fn unprintable(c: char) -> bool {
+    c.is_control() || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+}
+
+/// Reports every table of a list whose id another has before it.
+pub(crate) fn twice(tables: &[Fields<'_, '_>]) {
+    let mut seen = std::collections::BTreeSet::new();
+    for f in tables {
+        let Some((id, span)) = f.place_of_id("id") else {
+            continue;
+        };
+        if seen.contains(&id) {
+            f.page.report(
+                Code::Duplicate,
+                span,
+                format!("a second {} with the id \"{id}\"", f.what),
+                &format!("a different id for every {}", f.what),
+                "rename one of them",
+            );
+        }
+        seen.insert(id);
     }
 }
 

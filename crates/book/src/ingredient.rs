@@ -6,7 +6,8 @@ use kitchen::ingredient::{
 use units::{Density, Mass};
 
 use crate::diagnostic::Code;
-use crate::fields::{Fields, Span};
+use crate::fields::Fields;
+use crate::page::Span;
 
 /// Allergen words a table may use.
 const ALLERGENS: &[&str] = &[
@@ -29,6 +30,7 @@ const ALLERGENS: &[&str] = &[
 
 /// Reads one ingredient; `None` when it has no usable id or name.
 pub(crate) fn read(fields: &Fields<'_, '_>) -> Option<(Ingredient, Span)> {
+    let fields = &fields.called_by("id");
     let id = fields.own_id("id");
     let name = fields.need_text(
         "name",
@@ -39,25 +41,25 @@ pub(crate) fn read(fields: &Fields<'_, '_>) -> Option<(Ingredient, Span)> {
     let family = fields.text("family").map(|(t, _)| t);
     let role = role(fields);
     let composition = fields
-        .fields("composition", format!("composition in {}", fields.what))
+        .fields("composition", format!("the composition of {}", fields.what))
         .map(|f| composition(&f));
     let density = fields
-        .list("density", "density")
+        .list("density", &format!("the density of {}", fields.what))
         .iter()
         .filter_map(form_density)
         .collect();
     let trim = fields
-        .list("trim", "trim")
+        .list("trim", &format!("the trim of {}", fields.what))
         .iter()
         .filter_map(trim_yield)
         .collect();
     let each = fields
-        .list("each", "each")
+        .list("each", &format!("the piece weight of {}", fields.what))
         .iter()
         .filter_map(piece_weight)
         .collect();
     let allergens = fields
-        .fields("allergens", format!("allergens in {}", fields.what))
+        .fields("allergens", format!("the allergens of {}", fields.what))
         .map(|f| allergens(&f));
     fields.close();
     let (id, span) = id?;
@@ -207,6 +209,13 @@ fn trim_yield(fields: &Fields<'_, '_>) -> Option<TrimYield> {
     let source = fields.source("source");
     fields.text("note");
     fields.close();
+    if !fields.has("yield") {
+        fields.missing(
+            "yield",
+            "edible over purchased, such as 0.85",
+            "weigh it once",
+        );
+    }
     Some(TrimYield {
         cut: cut?.0,
         mean: mean?.0,
@@ -220,6 +229,9 @@ fn piece_weight(fields: &Fields<'_, '_>) -> Option<PieceWeight> {
     let source = fields.source("source");
     fields.text("note");
     fields.close();
+    if !fields.has("g") {
+        fields.missing("g", "the grams of one", "weigh one");
+    }
     Some(PieceWeight {
         word: word?.0,
         mass: Mass::grams(g?.0).ok()?,

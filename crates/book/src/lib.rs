@@ -9,22 +9,31 @@
 //! This room opens no file. The shell hands it names and bytes; the demo book and the ingredient
 //! table are compiled in.
 
+mod circle;
 mod cross;
 pub mod demo;
 mod diagnostic;
 mod dish;
 mod event;
 mod fields;
+mod hours;
+mod inflow;
 mod ingredient;
+mod known;
 mod line;
+mod order;
+mod page;
 mod piece;
 mod read;
 mod recipe;
+mod sheet;
 mod shipped;
 mod site;
 mod source;
 mod step;
 mod suggest;
+mod supplier;
+mod supplies;
 mod values;
 
 pub use diagnostic::{Code, Diagnostic};

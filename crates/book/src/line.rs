@@ -4,9 +4,10 @@ use kitchen::ingredient::Ingredient;
 use kitchen::step::{BoilOff, Line, LineAmount, LineItem};
 use units::{Amount, Mass};
 
-use crate::cross::Known;
 use crate::diagnostic::Code;
-use crate::fields::{Fields, Span};
+use crate::fields::Fields;
+use crate::known::Known;
+use crate::page::Span;
 use crate::values::{CUSTOMARY, short};
 
 /// The ways a line may say how much.
@@ -85,16 +86,21 @@ fn amount(
     item: Option<&LineItem>,
     form: Option<&str>,
 ) -> Option<(LineAmount, Option<String>)> {
-    let given: Vec<&str> = AMOUNTS.into_iter().filter(|k| fields.has(k)).collect();
+    let given = fields.given(&AMOUNTS);
     if given.len() != 1 {
         for key in AMOUNTS {
             fields.raw(key);
         }
         if given.is_empty() {
-            fields.missing(
-                "of-base",
-                "one of: of-base, per-batch, per-load, per-piece, amount",
-                "say how much: of-base = \"2.5 %\" is percent of the named base",
+            fields.page.marked(
+                Code::MissingKey,
+                fields.head(),
+                "how much?".to_owned(),
+                (
+                    format!("{} does not say how much", fields.what),
+                    "one of: of-base, per-batch, per-load, per-piece, amount",
+                    "say how much: of-base = \"2.5 %\" is percent of the named base",
+                ),
             );
         } else {
             fields.page.report(
@@ -142,14 +148,13 @@ fn amount(
         );
         return None;
     };
-    let mass = weigh(fields, known, known.ingredient(id)?, form, &text, &span)?;
+    let mass = weigh(fields, known.ingredient(id)?, form, &text, &span)?;
     Some((LineAmount::PerBatch(mass), Some(text)))
 }
 
 /// The weight of an amount in kitchen measures, by the ingredient's own density or piece weight.
 fn weigh(
     fields: &Fields<'_, '_>,
-    known: &Known,
     item: &Ingredient,
     form: Option<&str>,
     text: &str,
@@ -158,18 +163,7 @@ fn weigh(
     let amount = match units::read_amount(text, CUSTOMARY) {
         Ok(amount) => amount,
         Err(error) => {
-            fields.page.report(
-                Code::Unreadable,
-                span.clone(),
-                format!(
-                    "`amount` of {} reads \"{}\": {}",
-                    fields.what,
-                    short(text),
-                    error.found
-                ),
-                &error.expected,
-                &error.do_now,
-            );
+            fields.unreadable("amount", text, span, &error, "not an amount");
             return None;
         }
     };
@@ -186,15 +180,25 @@ fn weigh(
             None => {
                 let forms: Vec<&str> = item.density.iter().map(|d| d.form.as_str()).collect();
                 let expected = if forms.is_empty() {
-                    "a weight: no density is known for it".to_owned()
+                    "a weight: the table has no density for it".to_owned()
                 } else {
                     format!("form = one of: {}", forms.join(", "))
                 };
+                let do_now = if forms.is_empty() {
+                    "weigh it once and write grams"
+                } else {
+                    "name the form, or weigh it once and write grams"
+                };
+                let said = form.map_or_else(String::new, |form| format!(", {}", short(form)));
                 refuse(
                     Code::NeedsKind,
-                    format!("\"{}\" of {} by volume", short(text), item.name),
+                    format!(
+                        "\"{}\" of {}{said}: nobody has weighed that",
+                        short(text),
+                        item.name
+                    ),
                     &expected,
-                    "weigh it once and write grams",
+                    do_now,
                 )
             }
         },
@@ -208,19 +212,21 @@ fn weigh(
                     item.name,
                     count.word()
                 ),
-                "a weight, or a count word the ingredient table knows",
+                &if item.each.is_empty() {
+                    "a weight: the table has no weight of one piece of it".to_owned()
+                } else {
+                    let words: Vec<&str> = item.each.iter().map(|e| e.word.as_str()).collect();
+                    format!("a weight, or a count of: {}", words.join(", "))
+                },
                 "weigh one and write grams",
             ),
         },
-        _ => {
-            let _ = known;
-            refuse(
-                Code::Unreadable,
-                format!("\"{}\" is not an amount of {}", short(text), item.name),
-                "a weight, a volume or a count",
-                "write grams",
-            )
-        }
+        _ => refuse(
+            Code::Unreadable,
+            format!("\"{}\" is not an amount of {}", short(text), item.name),
+            "a weight, a volume or a count",
+            "write grams",
+        ),
     }
 }
 
@@ -241,7 +247,7 @@ fn boils_off(fields: &Fields<'_, '_>) -> Option<BoilOff> {
             )
             .map(|p| BoilOff::Part(p / 100.0));
     }
-    let pan = fields.fields("boils-off", format!("boils-off of {}", fields.what))?;
+    let pan = fields.fields("boils-off", format!("the boil-off of {}", fields.what))?;
     let diameter = pan.length("pan");
     let time = pan.elapsed("for");
     let rate = pan.number_within(

@@ -3,9 +3,9 @@
 use kitchen::step::{During, MachineUse, Piece, Relief, UseAmount, Wait};
 use units::Elapsed;
 
-use crate::cross::Known;
 use crate::diagnostic::Code;
 use crate::fields::Fields;
+use crate::known::Known;
 
 /// Longest wait taken: a year. A longer one is a slip of the unit.
 const LONGEST_DAYS: f64 = 366.0;
@@ -35,27 +35,27 @@ pub(crate) fn wait(fields: &Fields<'_, '_>) -> Option<Wait> {
             relief: None,
         });
     }
-    let f = fields.fields("wait", format!("wait of {}", fields.what))?;
+    let f = fields.fields("wait", format!("the wait of {}", fields.what))?;
     let window = min_max(&f);
     let best = f.elapsed("best");
     let by_thickness = f.flag("by-thickness").unwrap_or(false);
     let at_most = f.at_most("at");
     let relief = f
-        .fields("relief", format!("relief of {}", fields.what))
+        .fields("relief", format!("the relief of {}", fields.what))
         .and_then(|r| relief(&r));
     f.close();
     let (min, max) = window?;
-    if let Some((best, span)) = &best {
-        if *best < min || *best > max {
-            f.page.report(
-                Code::Contradiction,
-                span.clone(),
-                format!("{} is best at {best}, outside {min} to {max}", f.what),
-                "min ≤ best ≤ max",
-                "put them in order",
-            );
-            return None;
-        }
+    if let Some((best, span)) = &best
+        && (*best < min || *best > max)
+    {
+        f.page.report(
+            Code::Contradiction,
+            span.clone(),
+            format!("{} is best at {best}, outside {min} to {max}", f.what),
+            "min ≤ best ≤ max",
+            "put them in order",
+        );
+        return None;
     }
     Some(Wait {
         min,
@@ -165,20 +165,24 @@ pub(crate) fn machine_use(f: &Fields<'_, '_>, known: &Known) -> Option<MachineUs
         )
         .map(|(n, _)| UseAmount::Fixed(n));
     f.close();
-    let given = ["by", "slots-per", "per-piece", "fixed"]
-        .iter()
-        .filter(|k| f.has(k))
-        .count();
-    if given != 1 {
+    let given = f.given(&["by", "slots-per", "per-piece", "fixed"]);
+    if given.len() != 1 {
+        let (says, do_now) = match given.as_slice() {
+            [] => (
+                "does not say how much of the machine it takes".to_owned(),
+                "add one of them",
+            ),
+            _ => (
+                format!("says how much twice: {}", given.join(" and ")),
+                "keep one",
+            ),
+        };
         f.page.report(
             Code::Contradiction,
-            f.head(),
-            format!(
-                "{} says {given} times how much of the machine it takes",
-                f.what
-            ),
+            given.last().map_or_else(|| f.head(), |key| f.at(key)),
+            format!("{} {says}", f.what),
             "one of: by = \"mass\", slots-per, per-piece, fixed",
-            "keep one",
+            do_now,
         );
         return None;
     }

@@ -6,17 +6,30 @@ use kitchen::Id;
 use kitchen::recipe::{DateMark, Product, ProductClass, Recipe, Surplus};
 use kitchen::step::{BaseKind, FeedFrom, LineItem, Step};
 
-use crate::cross::Known;
 use crate::diagnostic::Code;
-use crate::fields::{Fields, Span};
-use crate::step::{self, ReadStep};
+use crate::fields::Fields;
+use crate::known::Known;
+use crate::order::order;
+use crate::page::Span;
+use crate::step::{self, Needs, ReadStep};
 use crate::suggest::did_you_mean;
 
 /// Steps a recipe may have.
 const MOST_STEPS: usize = 200;
 
-/// Reads a recipe; the place of its id comes with it.
-pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<(Recipe, Span)> {
+/// A recipe with the places the rest of the book needs to point at.
+pub(crate) struct ReadRecipe {
+    pub(crate) recipe: Recipe,
+    /// Where its id stands.
+    pub(crate) at: Span,
+    /// Where each step says what it needs of a site.
+    pub(crate) needs: BTreeMap<Id, Needs>,
+    /// Where each recipe it uses is named.
+    pub(crate) recipes: Vec<(Id, Span)>,
+}
+
+/// Reads a recipe.
+pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadRecipe> {
     let id = fields.own_id("recipe");
     let label = id
         .as_ref()
@@ -33,13 +46,13 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<(Recipe, Sp
         )
         .unwrap_or(Surplus::ToStore);
     let keeps = fields
-        .fields("keeps", format!("keeps of {label}"))
+        .fields("keeps", format!("the keeps of {label}"))
         .and_then(|f| date_mark(&f));
     let product = fields
-        .fields("product", format!("product of {label}"))
+        .fields("product", format!("the product of {label}"))
         .and_then(|f| product(&f));
-    let tables = fields.list("step", "step");
-    if tables.is_empty() && !fields.has("step") {
+    let tables = fields.list("step", &format!("a step of {label}"));
+    if tables.is_empty() && fields.all_read("step", 0) {
         fields.missing("step", "at least one [[step]]", "write what is done");
     }
     if tables.len() > MOST_STEPS {
@@ -52,25 +65,36 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<(Recipe, Sp
         );
         return None;
     }
-    let wanted = tables.len();
+    let ids: Vec<Id> = tables
+        .iter()
+        .filter_map(|f| f.place_of_id("id").map(|(id, _)| id))
+        .collect();
     let steps: Vec<ReadStep> = tables
         .iter()
         .filter_map(|f| step::read(f, &label, known))
         .collect();
     fields.close();
-    if steps.len() != wanted || steps.is_empty() {
+    strangers(fields, &ids, &steps, keeps.as_ref());
+    if steps.len() != tables.len() || steps.is_empty() {
         return None;
     }
-    let steps = order(fields, &label, steps)?;
-    if let Some((mark, span)) = &keeps {
-        if !steps.iter().any(|s| s.id == mark.from) {
-            unknown_step(fields, &mark.from, span.clone(), &steps);
-        }
+    let places = steps.iter().map(|s| s.step.id.clone()).zip(
+        steps
+            .iter()
+            .map(|s| (s.needs.clone(), s.recipes.clone()))
+            .collect::<Vec<_>>(),
+    );
+    let mut needs = BTreeMap::new();
+    let mut recipes = Vec::new();
+    for (step, (of_step, named)) in places {
+        needs.insert(step, of_step);
+        recipes.extend(named);
     }
+    let steps = order(fields, &label, steps)?;
     check_surplus(fields, &label, surplus, &steps);
-    let (id, span) = id?;
-    Some((
-        Recipe {
+    let (id, at) = id?;
+    Some(ReadRecipe {
+        recipe: Recipe {
             id,
             name: name?.0,
             steps,
@@ -78,8 +102,26 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<(Recipe, Sp
             keeps_for: keeps.map(|(mark, _)| mark),
             product,
         },
-        span,
-    ))
+        at,
+        needs,
+        recipes,
+    })
+}
+
+/// Reports every reference to a step that the recipe does not have.
+fn strangers(
+    fields: &Fields<'_, '_>,
+    ids: &[Id],
+    steps: &[ReadStep],
+    keeps: Option<&(DateMark, Span)>,
+) {
+    let named = steps.iter().flat_map(|s| s.after.iter().chain(&s.clock));
+    let marked = keeps.map(|(mark, span)| (&mark.from, span));
+    for (id, span) in named.map(|(id, span)| (id, span)).chain(marked) {
+        if !ids.contains(id) {
+            unknown_step(fields, id, span.clone(), ids);
+        }
+    }
 }
 
 fn date_mark(f: &Fields<'_, '_>) -> Option<(DateMark, Span)> {
@@ -128,8 +170,8 @@ fn product(f: &Fields<'_, '_>) -> Option<Product> {
     })
 }
 
-fn unknown_step(fields: &Fields<'_, '_>, id: &Id, span: Span, steps: &[Step]) {
-    let ids: Vec<&str> = steps.iter().map(|s| s.id.as_str()).collect();
+fn unknown_step(fields: &Fields<'_, '_>, id: &Id, span: Span, ids: &[Id]) {
+    let ids: Vec<&str> = ids.iter().map(Id::as_str).collect();
     fields.page.suggest(
         Code::UnknownName,
         span,
@@ -138,99 +180,6 @@ fn unknown_step(fields: &Fields<'_, '_>, id: &Id, span: Span, steps: &[Step]) {
         "correct the spelling, or add the step",
         did_you_mean(id.as_str(), ids.iter().copied()),
     );
-}
-
-/// Puts the steps in an order in which each comes after what it needs; reports duplicates, strangers
-/// and cycles.
-fn order(fields: &Fields<'_, '_>, label: &str, steps: Vec<ReadStep>) -> Option<Vec<Step>> {
-    let mut whole = true;
-    let mut at: BTreeMap<Id, usize> = BTreeMap::new();
-    for (i, s) in steps.iter().enumerate() {
-        if at.insert(s.step.id.clone(), i).is_some() {
-            whole = false;
-            fields.page.report(
-                Code::Duplicate,
-                s.at.clone(),
-                format!("two steps of {label} have the id \"{}\"", s.step.id),
-                "a different id for every step",
-                "rename one of them",
-            );
-        }
-    }
-    let all: Vec<Step> = steps.iter().map(|s| s.step.clone()).collect();
-    for s in &steps {
-        for (id, span) in s.after.iter().chain(&s.clock) {
-            if !at.contains_key(id) {
-                whole = false;
-                unknown_step(fields, id, span.clone(), &all);
-            }
-        }
-    }
-    if !whole {
-        return None;
-    }
-    let mut waiting: Vec<usize> = steps.iter().map(|s| s.after.len()).collect();
-    let mut ready: Vec<usize> = (0..steps.len())
-        .rev()
-        .filter(|i| waiting[*i] == 0)
-        .collect();
-    let mut done = Vec::new();
-    while let Some(i) = ready.pop() {
-        done.push(i);
-        for (j, s) in steps.iter().enumerate().rev() {
-            let links = s
-                .after
-                .iter()
-                .filter(|(id, _)| at.get(id) == Some(&i))
-                .count();
-            if links > 0 {
-                waiting[j] -= links;
-                if waiting[j] == 0 {
-                    ready.push(j);
-                }
-            }
-        }
-    }
-    if done.len() < steps.len() {
-        let stuck: Vec<&ReadStep> = steps
-            .iter()
-            .enumerate()
-            .filter(|(i, _)| !done.contains(i))
-            .map(|(_, s)| s)
-            .collect();
-        let names: Vec<&str> = stuck.iter().map(|s| s.step.id.as_str()).collect();
-        fields.page.report(
-            Code::Cycle,
-            stuck[0].at.clone(),
-            format!("steps of {label} wait for each other: {}", names.join(", ")),
-            "a first step that waits for none",
-            "take one `after` out",
-        );
-        return None;
-    }
-    let ends: Vec<&Step> = done
-        .iter()
-        .map(|i| &all[*i])
-        .filter(|s| {
-            !all.iter().any(|t| {
-                t.feeds
-                    .iter()
-                    .any(|f| matches!(&f.from, FeedFrom::Step(id) if *id == s.id))
-            })
-        })
-        .collect();
-    if ends.len() > 1 {
-        let names: Vec<&str> = ends.iter().map(|s| s.id.as_str()).collect();
-        fields.page.report(
-            Code::Contradiction,
-            steps[at[&ends[0].id]].at.clone(),
-            format!("{label} ends in {} steps: {}", ends.len(), names.join(", ")),
-            "one last step: a recipe has one product",
-            "join them in a last step, or make two recipes",
-        );
-        return None;
-    }
-    Some(done.into_iter().map(|i| all[i].clone()).collect())
 }
 
 /// A surplus can only go through when the whole lot starts as one bought item.
@@ -248,8 +197,14 @@ fn check_surplus(fields: &Fields<'_, '_>, label: &str, surplus: Surplus, steps: 
         fields.page.report(
             Code::Contradiction,
             fields.at("surplus"),
-            format!("{label} starts from {starts} bought items"),
-            "surplus = \"through\" only when one bought item starts it all",
+            if made {
+                format!(
+                    "{label} sends its surplus through, but a step of it is made from its lines"
+                )
+            } else {
+                format!("{label} sends its surplus through, but starts from {starts} items")
+            },
+            "surplus = \"through\" only where one item starts it all",
             "use surplus = \"to store\"",
         );
     }

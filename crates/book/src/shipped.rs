@@ -3,8 +3,9 @@
 use kitchen::ingredient::Ingredient;
 use toml::de::DeTable;
 
-use crate::fields::{Fields, Page};
+use crate::fields::Fields;
 use crate::ingredient;
+use crate::page::Page;
 
 /// The files of the table, by subject.
 const FILES: &[(&str, &str)] = &[

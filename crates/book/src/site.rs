@@ -1,20 +1,40 @@
 //! A site file.
 
+use jiff::civil::Time;
 use jiff::tz::{TimeZone, TimeZoneDatabase};
 use kitchen::Id;
 use kitchen::site::{
-    CapacityUnit, CutOff, Hours, Machine, Offer, Pack, People, Role, RuleSet, Scale, Site, Supplier,
+    CapacityUnit, Hours, Machine, Offer, People, Role, RuleSet, Scale, Site, Supplier,
 };
 use units::{Count, Elapsed};
 
-use crate::cross::Known;
 use crate::diagnostic::Code;
-use crate::fields::{Fields, Span};
+use crate::fields::{Fields, twice};
+use crate::known::Known;
+use crate::page::Span;
 use crate::suggest::did_you_mean;
-use crate::values::{short, weekday};
+use crate::supplier::{offer, supplier};
+use crate::values::short;
+
+/// A site with the place its id stands at.
+pub(crate) struct ReadSite {
+    pub(crate) site: Site,
+    pub(crate) at: Span,
+    pub(crate) whole: Whole,
+}
+
+/// Which lists of a site were read to the last member. Of the others nothing can be said to be
+/// missing: what is missing is reported where it is wrong.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Whole {
+    pub(crate) roles: bool,
+    pub(crate) people: bool,
+    pub(crate) machines: bool,
+    pub(crate) offers: bool,
+}
 
 /// Reads a site.
-pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<(Site, Span)> {
+pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadSite> {
     let id = fields.own_id("site");
     let name = fields.need_text("name", "the name of the kitchen", "give it one");
     let zone = zone(fields);
@@ -46,44 +66,48 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<(Site, Span
             "write how much of a pack may be short before another is bought",
         )
         .map_or(0.0, |p| p / 100.0);
-    let roles: Vec<Role> = fields
-        .list("role", "role")
-        .iter()
-        .filter_map(role)
-        .collect();
-    let people: Vec<People> = fields
-        .list("people", "people")
-        .iter()
-        .filter_map(people)
-        .collect();
-    let machines: Vec<Machine> = fields
-        .list("machine", "machine")
-        .iter()
-        .filter_map(machine)
-        .collect();
+    let role_tables = fields.list("role", "role");
+    let roles: Vec<Role> = role_tables.iter().filter_map(role).collect();
+    let people_tables = fields.list("people", "group of people");
+    let people: Vec<People> = people_tables.iter().filter_map(people).collect();
+    let machine_tables = fields.list("machine", "machine");
+    let machines: Vec<Machine> = machine_tables.iter().filter_map(machine).collect();
     let scales: Vec<Scale> = fields
         .list("scale", "scale")
         .iter()
         .filter_map(scale)
         .collect();
-    let suppliers: Vec<(Supplier, Span)> = fields
-        .list("supplier", "supplier")
+    let supplier_tables = fields.list("supplier", "supplier");
+    let suppliers: Vec<Supplier> = supplier_tables.iter().filter_map(supplier).collect();
+    let ids: Vec<Id> = supplier_tables
         .iter()
-        .filter_map(supplier)
+        .filter_map(|f| f.place_of_id("id").map(|(id, _)| id))
         .collect();
-    let ids: Vec<&str> = suppliers.iter().map(|(s, _)| s.id.as_str()).collect();
+    let ids: Vec<&str> = ids.iter().map(Id::as_str).collect();
     let offers: Vec<Offer> = fields
-        .list("offer", "offer")
+        .list("offer", "an offer")
         .iter()
         .filter_map(|f| offer(f, known, &ids))
         .collect();
     fields.close();
-    twice(fields, "machine", machines.iter().map(|m| &m.id));
-    twice(fields, "supplier", suppliers.iter().map(|(s, _)| &s.id));
-    twice(fields, "role", roles.iter().map(|r| &r.id));
-    let (id, span) = id?;
-    Some((
-        Site {
+    for tables in [
+        &role_tables,
+        &people_tables,
+        &machine_tables,
+        &supplier_tables,
+    ] {
+        twice(tables);
+    }
+    let whole = Whole {
+        roles: fields.all_read("role", roles.len()),
+        people: fields.all_read("people", people.len()),
+        machines: fields.all_read("machine", machines.len()),
+        offers: fields.all_read("offer", offers.len())
+            && fields.all_read("supplier", suppliers.len()),
+    };
+    let (id, at) = id?;
+    Some(ReadSite {
+        site: Site {
             id,
             name: name?.0,
             zone: zone?,
@@ -95,28 +119,13 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<(Site, Span
             people,
             machines,
             scales,
-            suppliers: suppliers.into_iter().map(|(s, _)| s).collect(),
+            suppliers,
             offers,
             pack_tolerance,
         },
-        span,
-    ))
-}
-
-fn twice<'a>(fields: &Fields<'_, '_>, what: &str, ids: impl Iterator<Item = &'a Id>) {
-    let mut seen: Vec<&Id> = Vec::new();
-    for id in ids {
-        if seen.contains(&id) {
-            fields.page.report(
-                Code::Duplicate,
-                fields.at(what),
-                format!("two of the list `{what}` have the id \"{id}\""),
-                "a different id for each",
-                "rename one of them",
-            );
-        }
-        seen.push(id);
-    }
+        at,
+        whole,
+    })
 }
 
 fn zone(fields: &Fields<'_, '_>) -> Option<TimeZone> {
@@ -169,17 +178,42 @@ pub(crate) fn hours(f: &Fields<'_, '_>) -> Option<Hours> {
         }
     }
     let (from, to) = (from?, to?);
-    if from >= to || may_stay_to.is_some_and(|m| m < to) {
+    if from >= to {
         f.page.report(
             Code::Contradiction,
-            f.at("from"),
-            format!("{} runs from {from} to {to}", f.what),
-            "from < to ≤ may-stay-to within one day",
-            "split what crosses midnight into two",
+            f.at("to"),
+            format!("{} runs from {} to {}", f.what, clock(from), clock(to)),
+            "`from` before `to`, within one day",
+            "swap them, or split what crosses midnight into two",
+        );
+        return None;
+    }
+    if let Some(late) = may_stay_to.filter(|late| *late < to) {
+        f.page.report(
+            Code::Contradiction,
+            f.at("may-stay-to"),
+            format!(
+                "{} ends at {} and may stay to {}",
+                f.what,
+                clock(to),
+                clock(late)
+            ),
+            "`may-stay-to` not before `to`",
+            "correct one of the two",
         );
         return None;
     }
     if date.is_none() && days.is_none() {
+        return None;
+    }
+    if days.as_ref().is_some_and(Vec::is_empty) {
+        f.page.report(
+            Code::Unreadable,
+            f.at("days"),
+            format!("`days` of {} names no day", f.what),
+            "days among Mon Tue Wed Thu Fri Sat Sun",
+            "write at least one day, or take the hours out",
+        );
         return None;
     }
     Some(Hours {
@@ -192,6 +226,7 @@ pub(crate) fn hours(f: &Fields<'_, '_>) -> Option<Hours> {
 }
 
 fn role(f: &Fields<'_, '_>) -> Option<Role> {
+    let f = &f.called_by("id");
     let id = f.own_id("id");
     let rate = f.money("rate");
     if rate.is_none() && !f.has("rate") {
@@ -210,6 +245,7 @@ fn role(f: &Fields<'_, '_>) -> Option<Role> {
 
 /// Reads a group of people.
 pub(crate) fn people(f: &Fields<'_, '_>) -> Option<People> {
+    let f = &f.called_by("id");
     let id = f.own_id("id");
     let count = f
         .whole("count", 1, 500, "write how many they are")
@@ -219,8 +255,8 @@ pub(crate) fn people(f: &Fields<'_, '_>) -> Option<People> {
         f.missing("role", "the id of a role of the site", "name it");
     }
     let skills = f.texts("skills").into_iter().map(|(t, _)| t).collect();
-    let tables = f.list("shifts", "a shift");
-    if tables.is_empty() {
+    let tables = f.list("shifts", &format!("a shift of {}", f.what));
+    if !f.has("shifts") || (tables.is_empty() && f.all_read("shifts", 0)) {
         f.missing("shifts", "at least one shift", "say when they are here");
     }
     let shifts: Vec<Hours> = tables.iter().filter_map(hours).collect();
@@ -235,6 +271,7 @@ pub(crate) fn people(f: &Fields<'_, '_>) -> Option<People> {
 }
 
 fn machine(f: &Fields<'_, '_>) -> Option<Machine> {
+    let f = &f.called_by("id");
     let id = f.own_id("id");
     let name = f.need_text("name", "its name in the kitchen", "give it one");
     let capacity = capacity(f);
@@ -266,24 +303,30 @@ fn machine(f: &Fields<'_, '_>) -> Option<Machine> {
     })
 }
 
+/// An hour as a book writes it.
+fn clock(time: Time) -> String {
+    time.strftime("%H:%M").to_string()
+}
+
 /// Words a capacity may count.
 const PLACES: [&str; 5] = ["slot", "hook", "place", "burner", "tray"];
 
 fn capacity(f: &Fields<'_, '_>) -> Option<(f64, CapacityUnit)> {
     let expected = "a capacity, such as \"8 kg\" or \"12 slots\"";
     let (text, span) = f.need_text("capacity", expected, "write how much it holds")?;
-    if let Ok(mass) = units::read_mass(&text) {
-        if mass.kg() > 0.0 {
-            return Some((mass.kg(), CapacityUnit::Kilograms));
-        }
+    if let Ok(mass) = units::read_mass(&text)
+        && mass.kg() > 0.0
+    {
+        return Some((mass.kg(), CapacityUnit::Kilograms));
     }
     let mut words = text.split_whitespace();
     let n = words.next().and_then(|n| n.parse::<f64>().ok());
     let word = words.next().unwrap_or("").trim_end_matches('s');
-    if let Some(n) = n.filter(|n| n.is_finite() && *n > 0.0 && *n <= 1e6) {
-        if PLACES.contains(&word) && Count::new(n, word).is_ok() {
-            return Some((n, CapacityUnit::Places));
-        }
+    if let Some(n) = n.filter(|n| n.is_finite() && *n > 0.0 && *n <= 1e6)
+        && PLACES.contains(&word)
+        && Count::new(n, word).is_ok()
+    {
+        return Some((n, CapacityUnit::Places));
     }
     f.page.suggest(
         Code::Unreadable,
@@ -297,6 +340,7 @@ fn capacity(f: &Fields<'_, '_>) -> Option<(f64, CapacityUnit)> {
 }
 
 fn scale(f: &Fields<'_, '_>) -> Option<Scale> {
+    let f = &f.called_by("name");
     let name = f.need_text("name", "its name", "give it one");
     let resolution = f.some_mass("resolution");
     let capacity = f.some_mass("capacity");
@@ -312,132 +356,6 @@ fn scale(f: &Fields<'_, '_>) -> Option<Scale> {
         resolution: resolution?,
         capacity: capacity?,
         count,
-    })
-}
-
-fn supplier(f: &Fields<'_, '_>) -> Option<(Supplier, Span)> {
-    let id = f.own_id("id");
-    let name = f.need_text("name", "the supplier's name", "give it one");
-    let cut = f.fields("cut-off", format!("cut-off of {}", f.what));
-    if cut.is_none() && !f.has("cut-off") {
-        f.missing(
-            "cut-off",
-            "the last moment to order",
-            "write working-days-before, ahead or weekly",
-        );
-    }
-    let cut_off = cut.and_then(|c| cut_off(&c));
-    let delivers = f.weekdays("delivers").unwrap_or_default();
-    let at = f.hour("at");
-    if at.is_none() && !f.has("at") {
-        f.missing("at", "the delivery hour, such as \"08:30\"", "write it");
-    }
-    f.close();
-    let (id, span) = id?;
-    Some((
-        Supplier {
-            id,
-            name: name?.0,
-            cut_off: cut_off?,
-            delivers,
-            at: at?,
-        },
-        span,
-    ))
-}
-
-fn cut_off(c: &Fields<'_, '_>) -> Option<CutOff> {
-    let days = c.whole("working-days-before", 0, 60, "write how many working days");
-    let ahead = c.elapsed("ahead").map(|(t, _)| t);
-    let weekly = c.text("weekly");
-    let at = c.hour("at");
-    c.close();
-    match (days, ahead, weekly) {
-        (Some(days), None, None) => Some(CutOff::WorkingDays(days, at?)),
-        (None, Some(ahead), None) => Some(CutOff::Ahead(ahead)),
-        (None, None, Some((word, span))) => match weekday(&word) {
-            Some(day) => Some(CutOff::Weekly(day, at?)),
-            None => {
-                c.page.report(
-                    Code::Unreadable,
-                    span,
-                    format!("`weekly` of {} is \"{}\"", c.what, short(&word)),
-                    "a day among Mon Tue Wed Thu Fri Sat Sun",
-                    "write the day",
-                );
-                None
-            }
-        },
-        _ => {
-            c.page.report(
-                Code::Contradiction,
-                c.head(),
-                format!("{} must say one thing", c.what),
-                "working-days-before with at, or ahead, or weekly with at",
-                "keep one of them",
-            );
-            None
-        }
-    }
-}
-
-fn offer(f: &Fields<'_, '_>, known: &Known, suppliers: &[&str]) -> Option<Offer> {
-    let supplier = f.other_id("supplier");
-    if supplier.is_none() && !f.has("supplier") {
-        f.missing("supplier", "the id of a supplier", "name it");
-    }
-    let item = match f.need_text("item", "an ingredient", "name it") {
-        Some((name, span)) => known.item(f, &name, &span),
-        None => None,
-    };
-    let spec = f.text("spec").map_or_else(String::new, |(t, _)| t);
-    let per_kg = f.money("per-kg");
-    let price = f.money("price");
-    let each = f.money("each");
-    let step = f.some_mass("step");
-    let net = f.some_mass("pack");
-    let piece = f.some_mass("piece");
-    let word = f.text("word").map_or_else(|| "pack".to_owned(), |(t, _)| t);
-    let substitutes = f.texts("instead").into_iter().map(|(t, _)| t).collect();
-    f.close();
-    let pack = match (per_kg, price, each, net, piece) {
-        (Some(per_kg), None, None, None, None) => Pack::Loose { per_kg, step },
-        (None, Some(price), None, Some(net), None) => Pack::Packs { net, price, word },
-        (Some(per_kg), None, None, None, Some(piece)) => Pack::Pieces {
-            piece,
-            per_kg,
-            word,
-        },
-        (None, None, Some(price), None, None) => Pack::Each { price, word },
-        _ => {
-            f.page.report(
-                Code::Contradiction,
-                f.head(),
-                format!("{} does not say how it is sold", f.what),
-                "per-kg; or pack with price; or piece with per-kg; or each",
-                "keep one of these four",
-            );
-            return None;
-        }
-    };
-    let (supplier, span) = supplier?;
-    if !suppliers.contains(&supplier.as_str()) {
-        f.page.suggest(
-            Code::UnknownName,
-            span,
-            format!("no supplier has the id \"{supplier}\""),
-            &format!("one of: {}", suppliers.join(", ")),
-            "correct the spelling, or add the supplier",
-            did_you_mean(supplier.as_str(), suppliers.iter().copied()),
-        );
-        return None;
-    }
-    Some(Offer {
-        supplier,
-        item: item?,
-        spec,
-        pack,
-        substitutes,
     })
 }
 

@@ -1,18 +1,17 @@
 //! One `[[step]]` of a recipe.
 
 use kitchen::Id;
-use kitchen::step::{
-    BaseKind, ClockRule, Feed, FeedFrom, Hands, Keeps, LineAmount, Rounds, Segment, Step, StepBase,
-    Until, Yield,
-};
+use kitchen::step::{ClockRule, Hands, Keeps, Rounds, Segment, Step, Until, Yield};
 use kitchen::verb::{Loses, Verb};
 use sources::Citation;
-use units::{Base, Elapsed};
+use units::Elapsed;
 
-use crate::cross::Known;
 use crate::diagnostic::Code;
-use crate::fields::{Fields, Span};
+use crate::fields::{Fields, figure};
+use crate::inflow::{Inflow, base, inflow};
+use crate::known::Known;
 use crate::line;
+use crate::page::Span;
 use crate::piece::{machine_use, piece, wait};
 
 /// A step with the places its references stand at.
@@ -24,6 +23,19 @@ pub(crate) struct ReadStep {
     pub(crate) after: Vec<(Id, Span)>,
     /// Where each `clock` reference stands.
     pub(crate) clock: Vec<(Id, Span)>,
+    /// Where each recipe it uses is named.
+    pub(crate) recipes: Vec<(Id, Span)>,
+    /// Where the machines and the skill it needs stand.
+    pub(crate) needs: Needs,
+}
+
+/// Where what a step needs of a site is written.
+#[derive(Debug, Clone)]
+pub(crate) struct Needs {
+    /// Each machine, in the order of the step's uses.
+    pub(crate) uses: Vec<Span>,
+    /// The skill, or the hands, or the step.
+    pub(crate) skill: Span,
 }
 
 /// Reads one step.
@@ -39,16 +51,18 @@ pub(crate) fn read(fields: &Fields<'_, '_>, recipe: &str, known: &Known) -> Opti
     let what = fields
         .text("what")
         .map_or_else(|| verb.map_or("", Verb::word).to_owned(), |(t, _)| t);
-    let (feeds, after) = feeds(fields, known);
-    let lines: Vec<_> = fields
-        .list("mix", &format!("a line of {named}"))
-        .iter()
-        .filter_map(|f| line::read(f, known))
-        .collect();
-    let by_base = lines
-        .iter()
-        .any(|l| matches!(l.amount, LineAmount::OfBase(_)));
-    let base = base(fields, &feeds, by_base);
+    let Inflow {
+        feeds,
+        after,
+        mut recipes,
+        stated,
+        whole,
+    } = inflow(fields, known);
+    let mix = fields.list("mix", &format!("a line of {named}"));
+    let lines: Vec<_> = mix.iter().filter_map(|f| line::read(f, known)).collect();
+    recipes.extend(mix.iter().filter_map(|f| f.place_of_id("recipe")));
+    let by_base = mix.iter().any(|f| f.has("of-base"));
+    let base = base(fields, stated, by_base);
     let spare_mix = fields
         .percent(
             "spare-mix",
@@ -65,36 +79,42 @@ pub(crate) fn read(fields: &Fields<'_, '_>, recipe: &str, known: &Known) -> Opti
         )
         .or_else(|| verb.map(Verb::loses));
     let keeps = fields
-        .fields("keeps", format!("keeps of {named}"))
+        .fields("keeps", format!("the keeps of {named}"))
         .map(|f| keeps(&f));
-    let hands = fields
-        .fields("hands", format!("hands of {named}"))
-        .map_or_else(no_hands, |f| hands(&f));
+    let hands_at = fields.fields("hands", format!("the hands of {named}"));
+    let skill = hands_at
+        .as_ref()
+        .map_or_else(|| fields.head(), |f| f.at("skill"));
+    let hands = hands_at.map_or_else(no_hands, |f| hands(&f));
     let programme: Vec<Segment> = fields
-        .list("programme", &format!("programme of {named}"))
+        .list("programme", &format!("the programme of {named}"))
         .iter()
         .filter_map(segment)
         .collect();
     let until = fields
-        .fields("until", format!("until of {named}"))
+        .fields("until", format!("the until of {named}"))
         .and_then(|f| until(&f));
     let rounds = fields
-        .fields("rounds", format!("rounds of {named}"))
+        .fields("rounds", format!("the rounds of {named}"))
         .and_then(|f| rounds(&f));
     let wait = wait(fields);
-    let uses = fields
-        .list("uses", &format!("uses of {named}"))
+    let (uses, uses_at) = fields
+        .list("uses", &format!("a machine use of {named}"))
         .iter()
-        .filter_map(|f| machine_use(f, known))
-        .collect();
+        .filter_map(|f| machine_use(f, known).map(|u| (u, f.at("machine"))))
+        .unzip();
     let piece = fields
-        .fields("piece", format!("piece of {named}"))
+        .fields("piece", format!("the piece of {named}"))
         .and_then(|f| piece(&f));
     let loads_as_before = fields
         .one_of("loads", &[("as before", true), ("its own", false)])
         .unwrap_or(false);
     let (clock, clock_at) = clock(fields);
     fields.close();
+    if !whole {
+        // Without its inflow the step would look like one that starts from nothing.
+        return None;
+    }
     let (id, at) = id?;
     Some(ReadStep {
         step: Step {
@@ -121,6 +141,11 @@ pub(crate) fn read(fields: &Fields<'_, '_>, recipe: &str, known: &Known) -> Opti
         at,
         after,
         clock: clock_at,
+        recipes,
+        needs: Needs {
+            uses: uses_at,
+            skill,
+        },
     })
 }
 
@@ -129,170 +154,12 @@ fn verb(fields: &Fields<'_, '_>) -> Option<Verb> {
         fields.raw("do");
         fields.missing(
             "do",
-            "the act: fillet, dry-cure, brine, hot-smoke, chill …",
+            "the act: trim, cut, dry-cure, brine, hot-smoke, chill and so on",
             "say what is done",
         );
         return None;
     }
     fields.one_of("do", Verb::ALL)
-}
-
-fn feeds(fields: &Fields<'_, '_>, known: &Known) -> (Vec<Feed>, Vec<(Id, Span)>) {
-    let mut feeds = Vec::new();
-    let mut places = Vec::new();
-    if fields
-        .raw("after")
-        .is_some_and(|v| v.get_ref().as_str().is_some())
-    {
-        if let Some((id, span)) = fields.other_id("after") {
-            feeds.push(Feed {
-                from: FeedFrom::Step(id.clone()),
-                share: 1.0,
-            });
-            places.push((id, span));
-        }
-    } else {
-        for f in fields.list("after", &format!("after of {}", fields.what)) {
-            let id = f.other_id("step");
-            let share = f.percent("share", 0.0001, 100.0, "write its part of the inflow");
-            f.close();
-            if id.is_none() && !f.has("step") {
-                f.missing("step", "the id of a step", "name the step it comes after");
-            }
-            if share.is_none() && !f.has("share") {
-                f.missing(
-                    "share",
-                    "its part of the inflow, such as \"60 %\"",
-                    "write it",
-                );
-            }
-            if let (Some((id, span)), Some(share)) = (id, share) {
-                feeds.push(Feed {
-                    from: FeedFrom::Step(id.clone()),
-                    share: share / 100.0,
-                });
-                places.push((id, span));
-            }
-        }
-    }
-    if let Some(f) = fields.fields("takes", format!("takes of {}", fields.what)) {
-        if let Some(feed) = takes(&f, known) {
-            feeds.push(feed);
-        }
-    }
-    let total: f64 = feeds.iter().map(|f| f.share).sum();
-    if !feeds.is_empty() && (total - 1.0).abs() > 1e-6 {
-        fields.page.report(
-            Code::Contradiction,
-            fields.at("after"),
-            format!(
-                "the inflows of {} add to {:.2} %",
-                fields.what,
-                total * 100.0
-            ),
-            "shares that add to 100 %",
-            "give each inflow its share of the whole",
-        );
-    }
-    (feeds, places)
-}
-
-fn takes(fields: &Fields<'_, '_>, known: &Known) -> Option<Feed> {
-    let share = fields
-        .percent("share", 0.0001, 100.0, "write its part of the inflow")
-        .map_or(1.0, |p| p / 100.0);
-    let piece = fields.some_mass("piece");
-    let water_pct = fields.percent("water", 0.0, 100.0, "write the water of the edible part");
-    let from = if fields.has("recipe") {
-        let (name, span) = fields.text("recipe")?;
-        known.recipe(fields, &name, &span).map(FeedFrom::Recipe)
-    } else if let Some((name, span)) =
-        fields.need_text("item", "an ingredient", "say what the step starts from")
-    {
-        known.item(fields, &name, &span).map(|item| FeedFrom::Item {
-            item,
-            piece,
-            water_pct,
-        })
-    } else {
-        None
-    };
-    fields.close();
-    Some(Feed { from: from?, share })
-}
-
-fn base(fields: &Fields<'_, '_>, feeds: &[Feed], has_lines: bool) -> Option<StepBase> {
-    let name = fields.text("base");
-    let ratio = fields.factor("ratio");
-    let kind = match fields.one_of("base-is", &[("inflow", 0), ("made", 1), ("cover", 2)]) {
-        Some(1) => BaseKind::Made,
-        Some(2) => match ratio {
-            Some(r) => BaseKind::Cover(r),
-            None => {
-                if !fields.has("ratio") {
-                    fields.missing(
-                        "ratio",
-                        "how many times the inflow, such as 1.0",
-                        "write the ratio by weight",
-                    );
-                }
-                return None;
-            }
-        },
-        _ if feeds.is_empty() && !fields.has("base-is") => BaseKind::Made,
-        _ => BaseKind::Inflow,
-    };
-    if matches!(kind, BaseKind::Made) && !feeds.is_empty() {
-        fields.page.report(
-            Code::Contradiction,
-            fields.at("base-is"),
-            format!(
-                "{} is made from its lines alone but something flows in",
-                fields.what
-            ),
-            "base-is = \"inflow\" or \"cover\" when there is an `after` or `takes`",
-            "choose what 100 % means",
-        );
-        return None;
-    }
-    if !matches!(kind, BaseKind::Made) && feeds.is_empty() {
-        fields.missing(
-            "after",
-            "`after` (a step) or `takes` (an item), or base-is = \"made\"",
-            "say where the lot comes from",
-        );
-        return None;
-    }
-    if has_lines && name.is_none() {
-        fields.missing(
-            "base",
-            "the name of what 100 % means: \"skin-on fillet\", \"green weight\", \"final liquor\"",
-            "name the base; a percentage without one is a guess",
-        );
-        return None;
-    }
-    let name = match name {
-        Some((text, span)) => match Base::new(&text) {
-            Ok(base) => base,
-            Err(error) => {
-                fields.page.report(
-                    Code::Unreadable,
-                    span,
-                    error.to_string(),
-                    "a name",
-                    "write one",
-                );
-                return None;
-            }
-        },
-        None => Base::new("weight in").ok()?,
-    };
-    Some(StepBase {
-        name,
-        kind,
-        make_in: fields.some_mass("make-in"),
-        written_for: fields.some_mass("written-for"),
-    })
 }
 
 /// Least and greatest yield taken: dried mustard seed triples, nothing gains more than sixfold.
@@ -308,7 +175,7 @@ fn yields(fields: &Fields<'_, '_>) -> Option<Yield> {
             source: Citation::whole(&sources::list::HOUSE),
         });
     }
-    let f = fields.fields("yield", format!("yield of {}", fields.what))?;
+    let f = fields.fields("yield", format!("the yield of {}", fields.what))?;
     let do_now = "write out over in, such as 0.62; a yield is never zero";
     let mean = f.number_within("mean", YIELD.0, YIELD.1, do_now);
     let low = f.number_within("low", YIELD.0, YIELD.1, do_now);
@@ -319,13 +186,22 @@ fn yields(fields: &Fields<'_, '_>) -> Option<Yield> {
         f.missing("mean", "out over in", do_now);
     }
     let mean = mean?.0;
+    if (f.has("low") && low.is_none()) || (f.has("high") && high.is_none()) {
+        return None;
+    }
     let low = low.map_or(mean, |(n, _)| n);
     let high = high.map_or(mean, |(n, _)| n);
     if low > mean || mean > high {
         f.page.report(
             Code::Contradiction,
-            f.head(),
-            format!("{} has low {low}, mean {mean}, high {high}", f.what),
+            f.at(if low > mean { "low" } else { "high" }),
+            format!(
+                "{} has low {}, mean {}, high {}",
+                f.what,
+                figure(low),
+                figure(mean),
+                figure(high)
+            ),
             "low ≤ mean ≤ high",
             "put them in order",
         );
@@ -466,7 +342,7 @@ fn rounds(fields: &Fields<'_, '_>) -> Option<Rounds> {
 fn clock(fields: &Fields<'_, '_>) -> (Vec<ClockRule>, Vec<(Id, Span)>) {
     let mut rules = Vec::new();
     let mut places = Vec::new();
-    for f in fields.list("clock", &format!("clock of {}", fields.what)) {
+    for f in fields.list("clock", &format!("a clock rule of {}", fields.what)) {
         let after = f.other_id("after");
         let window = crate::piece::min_max(&f);
         f.close();

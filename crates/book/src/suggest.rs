@@ -15,6 +15,14 @@ const LONGEST: usize = 80;
 /// ```
 #[must_use]
 pub fn did_you_mean<'a>(found: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
+    nearest(found, known).map(|(_, name)| name)
+}
+
+/// The same with its distance, for choosing between two lists.
+pub(crate) fn nearest<'a>(
+    found: &str,
+    known: impl IntoIterator<Item = &'a str>,
+) -> Option<(usize, String)> {
     let plain = plainly(found);
     if plain.is_empty() || plain.chars().count() > LONGEST {
         return None;
@@ -22,10 +30,13 @@ pub fn did_you_mean<'a>(found: &str, known: impl IntoIterator<Item = &'a str>) -
     let most = (plain.chars().count() / 3).max(1);
     known
         .into_iter()
-        .map(|name| (distance(&plain, &plainly(name)), name))
+        .map(|name| (name, plainly(name)))
+        // Names of another length altogether need no comparing.
+        .filter(|(_, known)| known.chars().count().abs_diff(plain.chars().count()) <= most)
+        .map(|(name, known)| (distance(&plain, &known), name))
         .filter(|(d, _)| *d <= most)
         .min()
-        .map(|(_, name)| name.to_owned())
+        .map(|(distance, name)| (distance, name.to_owned()))
 }
 
 fn plainly(name: &str) -> String {

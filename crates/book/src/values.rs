@@ -1,16 +1,13 @@
 //! Values of the trade in a table: weights, times, temperatures, percentages, ids, hours, sources.
 
-use jiff::civil::{Date, DateTime, Time, Weekday};
 use kitchen::Id;
 use sources::Citation;
 use units::{Customary, Elapsed, Length, Mass, Money, ReadError, Temperature};
 
 use crate::diagnostic::Code;
-use crate::fields::{Fields, Span};
+use crate::fields::{Fields, figure};
+use crate::page::Span;
 use crate::suggest::did_you_mean;
-
-/// Years a book may speak of; outside them a date is a typing slip.
-const YEARS: std::ops::RangeInclusive<i16> = 2000..=2199;
 
 impl Fields<'_, '_> {
     fn read_with<T>(
@@ -26,22 +23,61 @@ impl Fields<'_, '_> {
         };
         match reader(text) {
             Ok(read) => Some((read, value.span())),
-            Err(error) => {
-                self.page.report(
-                    Code::Unreadable,
-                    value.span(),
-                    format!(
-                        "`{key}` of {} reads \"{}\": {}",
-                        self.what,
-                        short(text),
-                        error.found
-                    ),
-                    &error.expected,
-                    &error.do_now,
-                );
+            Err(mut error) => {
+                // What a field takes is known here: no need to list every unit, or to offer a count.
+                if error.expected.starts_with("a unit such as") {
+                    error.expected = example.replacen(" in quotes,", "", 1);
+                }
+                if let Some((unit, _)) = error.do_now.split_once(", or if it is something counted")
+                {
+                    error.do_now = unit.to_owned();
+                }
+                let wanted = example
+                    .split(" in quotes")
+                    .next()
+                    .unwrap_or("what it should be");
+                self.unreadable(key, text, &value.span(), &error, &format!("not {wanted}"));
                 None
             }
         }
+    }
+
+    /// A text that is no amount: the words that are wrong, where they stand in it.
+    pub(crate) fn unreadable(
+        &self,
+        key: &str,
+        text: &str,
+        span: &Span,
+        error: &ReadError,
+        mark: &str,
+    ) {
+        // Only a plain value has its characters where the file has them: no escapes, one quote.
+        let plain = self
+            .page
+            .text
+            .get(span.start + 1..span.end.saturating_sub(1))
+            == Some(text);
+        let part = !error.range.is_empty() && error.range != (0..text.len());
+        let at = if plain && part {
+            span.start + 1 + error.range.start..span.start + 1 + error.range.end
+        } else {
+            span.clone()
+        };
+        let whole = short(text);
+        let found = if error.found.contains(&whole) || whole.trim().is_empty() {
+            format!("`{key}` of {}: found {}", self.what, error.found)
+        } else {
+            format!(
+                "`{key}` of {}: found {} in \"{whole}\"",
+                self.what, error.found
+            )
+        };
+        self.page.marked(
+            Code::Unreadable,
+            at,
+            mark.to_owned(),
+            (found, &error.expected, &error.do_now),
+        );
     }
 
     pub(crate) fn mass(&self, key: &'static str) -> Option<(Mass, Span)> {
@@ -139,7 +175,7 @@ impl Fields<'_, '_> {
         self.page.report(
             Code::OutOfRange,
             span,
-            format!("`{key}` of {} is {pct} %", self.what),
+            format!("`{key}` of {} is {} %", self.what, figure(pct)),
             &format!("{least} % to {most} %"),
             do_now,
         );
@@ -150,7 +186,13 @@ impl Fields<'_, '_> {
     pub(crate) fn factor(&self, key: &'static str) -> Option<f64> {
         let value = self.raw(key)?;
         let read = match value.get_ref().as_str() {
-            Some(text) => units::read_ratio(text).ok(),
+            Some(text) => match units::read_ratio(text) {
+                Ok(n) => Some(n),
+                Err(error) => {
+                    self.unreadable(key, text, &value.span(), &error, "not a factor");
+                    return None;
+                }
+            },
             None => crate::fields::bare_number(value.get_ref()),
         };
         match read {
@@ -159,7 +201,7 @@ impl Fields<'_, '_> {
                 self.page.report(
                     Code::OutOfRange,
                     value.span(),
-                    format!("`{key}` of {} is {n}", self.what),
+                    format!("`{key}` of {} is {}", self.what, figure(n)),
                     "a factor above 0 and up to 1000",
                     "write how many times",
                 );
@@ -173,21 +215,24 @@ impl Fields<'_, '_> {
     }
 
     pub(crate) fn money(&self, key: &'static str) -> Option<Money> {
-        let (n, span) = self.number_within(
-            key,
-            0.0,
-            1e7,
-            "write the price as a number, without the sign",
-        )?;
+        let write = "write it as a number, without quotes and without the sign";
+        if let Some(value) = self.table_value(key)
+            && crate::fields::bare_number(value.get_ref()).is_none()
+        {
+            self.raw(key);
+            self.wrong_kind_now(key, value, "an amount of money, such as 23.50", write);
+            return None;
+        }
+        let (n, span) = self.number_within(key, 0.0, 1e7, "write the price, nothing below 0")?;
         match Money::from_f64_exact(n) {
             Ok(money) => Some(money),
             Err(error) => {
                 self.page.report(
                     Code::Unreadable,
                     span,
-                    error.to_string(),
-                    "an amount of money",
-                    "write the price as a number, without the sign",
+                    format!("`{key}` of {}: {error}", self.what),
+                    "an amount of money, such as 23.50",
+                    write,
                 );
                 None
             }
@@ -210,12 +255,19 @@ impl Fields<'_, '_> {
     pub(crate) fn check_id(&self, text: &str, span: &Span) -> Option<Id> {
         let id = Id::new(text);
         if id.is_none() {
-            self.page.report(
+            let as_id = meant_as_id(text).map(|id| id.to_string());
+            let do_now = if as_id.is_some() {
+                "write it so"
+            } else {
+                "write it like hot-smoked-char"
+            };
+            self.page.suggest(
                 Code::Unreadable,
                 span.clone(),
                 format!("\"{}\" is not an id", short(text)),
                 "lower-case letters, digits and hyphens, starting with a letter, at most 64",
-                "write it like hot-smoked-char",
+                do_now,
+                as_id,
             );
         }
         id
@@ -266,106 +318,16 @@ impl Fields<'_, '_> {
         );
         None
     }
-
-    pub(crate) fn date_time(&self, key: &'static str) -> Option<(DateTime, Span)> {
-        let (text, span) = self.text(key)?;
-        self.read_date_time(key, &text, &span).map(|t| (t, span))
-    }
-
-    pub(crate) fn read_date_time(&self, key: &str, text: &str, span: &Span) -> Option<DateTime> {
-        match text.parse::<DateTime>() {
-            Ok(t) if YEARS.contains(&t.year()) => Some(t),
-            _ => {
-                self.page.report(
-                    Code::Unreadable,
-                    span.clone(),
-                    format!("`{key}` of {} reads \"{}\"", self.what, short(text)),
-                    "a local date and hour, such as \"2027-10-07T18:30\"",
-                    "write year-month-day, a T, and the hour",
-                );
-                None
-            }
-        }
-    }
-
-    pub(crate) fn date(&self, key: &'static str) -> Option<Date> {
-        let (text, span) = self.text(key)?;
-        match text.parse::<Date>() {
-            Ok(d) if YEARS.contains(&d.year()) => Some(d),
-            _ => {
-                self.page.report(
-                    Code::Unreadable,
-                    span,
-                    format!("`{key}` of {} reads \"{}\"", self.what, short(&text)),
-                    "a date, such as \"2027-10-07\"",
-                    "write year-month-day",
-                );
-                None
-            }
-        }
-    }
-
-    pub(crate) fn hour(&self, key: &'static str) -> Option<Time> {
-        let (text, span) = self.text(key)?;
-        let padded = if text.len() == 4 {
-            format!("0{text}")
-        } else {
-            text.clone()
-        };
-        match padded.parse::<Time>() {
-            Ok(t) => Some(t),
-            Err(_) => {
-                self.page.report(
-                    Code::Unreadable,
-                    span,
-                    format!("`{key}` of {} reads \"{}\"", self.what, short(&text)),
-                    "an hour of the day, such as \"07:00\"",
-                    "write it on the 24-hour clock",
-                );
-                None
-            }
-        }
-    }
-
-    /// Weekdays as "Mon Tue Fri".
-    pub(crate) fn weekdays(&self, key: &'static str) -> Option<Vec<Weekday>> {
-        let (text, span) = self.text(key)?;
-        let mut days = Vec::new();
-        for word in text.split([' ', ',']).filter(|w| !w.is_empty()) {
-            match weekday(word) {
-                Some(day) => days.push(day),
-                None => {
-                    self.page.suggest(
-                        Code::Unreadable,
-                        span.clone(),
-                        format!("`{key}` of {} has the day \"{}\"", self.what, short(word)),
-                        "days among Mon Tue Wed Thu Fri Sat Sun",
-                        "write the days with spaces between",
-                        did_you_mean(word, WEEKDAYS.iter().map(|(w, _)| *w)),
-                    );
-                    return None;
-                }
-            }
-        }
-        Some(days)
-    }
 }
 
-const WEEKDAYS: [(&str, Weekday); 7] = [
-    ("Mon", Weekday::Monday),
-    ("Tue", Weekday::Tuesday),
-    ("Wed", Weekday::Wednesday),
-    ("Thu", Weekday::Thursday),
-    ("Fri", Weekday::Friday),
-    ("Sat", Weekday::Saturday),
-    ("Sun", Weekday::Sunday),
-];
-
-pub(crate) fn weekday(word: &str) -> Option<Weekday> {
-    WEEKDAYS
-        .iter()
-        .find(|(w, _)| w.eq_ignore_ascii_case(word))
-        .map(|(_, d)| *d)
+/// The id a text was probably meant to be: "Fennel Bulb" as fennel-bulb.
+pub(crate) fn meant_as_id(text: &str) -> Option<Id> {
+    let words: Vec<String> = text
+        .split(|c: char| !c.is_ascii_alphanumeric())
+        .filter(|w| !w.is_empty())
+        .map(str::to_ascii_lowercase)
+        .collect();
+    Id::new(text).or_else(|| Id::new(&words.join("-")))
 }
 
 /// A text short enough to quote.
@@ -385,3 +347,124 @@ pub(crate) fn short(text: &str) -> String {
 
 /// The measures a book in kitchen units is written in, unless it says otherwise.
 pub(crate) const CUSTOMARY: Customary = Customary::Us;
+
+#[cfg(test)]
+mod tests {
+    use toml::de::DeTable;
+
+    use super::*;
+    use crate::Diagnostic;
+    use crate::page::Page;
+
+    /// Reads the one value of `text` with `reader`; what is wrong comes back beside it.
+    fn read<T>(
+        text: &str,
+        reader: impl Fn(&Fields<'_, '_>) -> Option<T>,
+    ) -> (Option<T>, Vec<Diagnostic>) {
+        let page = Page::new("a.toml", text);
+        let (table, errors) = DeTable::parse_recoverable(text);
+        assert!(errors.is_empty(), "{text}");
+        let value = reader(&Fields::new(&page, "it", 0..text.len(), table.get_ref()));
+        (value, page.into_found())
+    }
+
+    fn refused<T>(text: &str, reader: impl Fn(&Fields<'_, '_>) -> Option<T>) -> Diagnostic {
+        let (value, mut wrong) = read(text, reader);
+        assert!(value.is_none(), "{text} was taken");
+        assert_eq!(wrong.len(), 1, "{text}: {wrong:?}");
+        wrong.remove(0)
+    }
+
+    #[test]
+    fn the_words_that_are_wrong_are_pointed_at_inside_the_value() {
+        let d = refused("x = \"3 lumps\"", |f| f.mass("x"));
+        assert_eq!(&d.text[d.span.clone()], "lumps");
+        assert_eq!((d.line, d.column), (1, 8));
+        // With an escape the characters stand elsewhere: the whole value is pointed at.
+        let d = refused("x = \"3 \\u006cumps\"", |f| f.mass("x"));
+        assert_eq!(&d.text[d.span.clone()], "\"3 \\u006cumps\"");
+    }
+
+    #[test]
+    fn a_text_is_not_quoted_twice_in_one_message() {
+        let d = refused("x = \"90 min\"", |f| f.mass("x"));
+        assert_eq!(d.found, "`x` of it: found a time, \"90 min\"");
+        assert_eq!(d.mark, "not a weight");
+    }
+
+    #[test]
+    fn a_weight_of_nothing_and_a_length_of_nothing_are_refused() {
+        assert_eq!(
+            refused("x = \"0 g\"", |f| f.some_mass("x")).code,
+            Code::OutOfRange
+        );
+        assert_eq!(
+            refused("x = \"0 mm\"", |f| f.length("x")).code,
+            Code::OutOfRange
+        );
+        assert!(read("x = \"1 mm\"", |f| f.length("x")).0.is_some());
+    }
+
+    #[test]
+    fn a_factor_may_be_a_number_or_a_fraction_and_is_never_zero() {
+        let factor = |f: &Fields<'_, '_>| f.factor("x");
+        assert_eq!(read("x = \"5/2\"", factor).0, Some(2.5));
+        assert_eq!(read("x = 2", factor).0, Some(2.0));
+        for bad in [
+            "x = 0",
+            "x = nan",
+            "x = inf",
+            "x = -1",
+            "x = 1001",
+            "x = \"0\"",
+        ] {
+            assert_eq!(refused(bad, factor).code, Code::OutOfRange, "{bad}");
+        }
+        assert_eq!(refused("x = \"two\"", factor).code, Code::Unreadable);
+        assert_eq!(refused("x = true", factor).code, Code::WrongKind);
+    }
+
+    #[test]
+    fn money_is_a_bare_number_and_never_below_nothing() {
+        let money = |f: &Fields<'_, '_>| f.money("x");
+        assert!(read("x = 23.50", money).0.is_some());
+        assert!(read("x = 23", money).0.is_some());
+        assert_eq!(refused("x = \"$23.50\"", money).code, Code::WrongKind);
+        assert_eq!(refused("x = -1", money).code, Code::OutOfRange);
+        assert_eq!(refused("x = 1e8", money).code, Code::OutOfRange);
+    }
+
+    #[test]
+    fn a_percentage_outside_its_bounds_is_refused_not_cut() {
+        let pct = |f: &Fields<'_, '_>| f.percent("x", 0.0, 20.0, "write it");
+        assert_eq!(read("x = \"20 %\"", pct).0, Some(20.0));
+        assert_eq!(refused("x = \"20.1 %\"", pct).code, Code::OutOfRange);
+        assert_eq!(refused("x = \"20\"", pct).code, Code::Unreadable);
+        assert_eq!(refused("x = 20", pct).code, Code::WrongKind);
+    }
+
+    #[test]
+    fn a_ceiling_reads_with_and_without_its_sign() {
+        let at_most = |f: &Fields<'_, '_>| f.at_most("x");
+        for good in ["x = \"<= 5 °C\"", "x = \"≤ 5 °C\"", "x = \"5 °C\""] {
+            assert!(read(good, at_most).0.is_some(), "{good}");
+        }
+        assert_eq!(refused("x = \">= 5 °C\"", at_most).code, Code::Unreadable);
+    }
+
+    #[test]
+    fn an_id_with_capitals_is_offered_as_it_should_be() {
+        let d = refused("x = \"Fennel Bulb\"", |f| f.own_id("x"));
+        assert_eq!(d.did_you_mean.as_deref(), Some("fennel-bulb"));
+        assert_eq!(
+            refused("x = \"茴香\"", |f| f.own_id("x")).did_you_mean,
+            None
+        );
+    }
+
+    #[test]
+    fn a_quoted_text_stays_short_and_on_one_line() {
+        assert_eq!(short("a\nb\u{7}"), "a b ");
+        assert_eq!(short(&"ä".repeat(61)).chars().count(), 61);
+    }
+}

@@ -123,6 +123,9 @@ pub struct Allergens {
     pub source: Citation,
 }
 
+/// Percent NaCl from which a salt counts as pure (house value).
+const PURE_FROM: f64 = 99.5;
+
 impl Ingredient {
     /// The density of a named form, or the first one.
     #[must_use]
@@ -134,6 +137,9 @@ impl Ingredient {
     }
 
     /// Salt (NaCl) in 100 g, counting the carrier of a curing salt.
+    ///
+    /// Cooking salt counts as pure from 99.5 % up: what is missing is moisture below the step of
+    /// every bench scale, and the bench weighs salt as salt.
     #[must_use]
     pub fn salt_pct(&self) -> f64 {
         match (&self.role, &self.composition) {
@@ -144,11 +150,12 @@ impl Ingredient {
                 }),
                 _,
             ) => 100.0 - nitrite_pct - nitrate_pct,
-            (_, Some(c)) => c.salt.unwrap_or(match self.role {
-                Some(Role::Salt) => 100.0,
-                _ => 0.0,
-            }),
-            (Some(Role::Salt), None) => 100.0,
+            (Some(Role::Salt), composition) => composition
+                .as_ref()
+                .and_then(|c| c.salt)
+                .filter(|salt| *salt < PURE_FROM)
+                .unwrap_or(100.0),
+            (_, Some(c)) => c.salt.unwrap_or(0.0),
             _ => 0.0,
         }
     }

@@ -1,9 +1,32 @@
 //! One plan: demand, loads, order, cost, schedule, verdicts, and the figures behind each of them.
 //!
-//! A plan is a pure walk: book and event in, [`Plan`] out; nothing flows back. Changing a fact
-//! (`--set`) and walking again is the whole of re-planning.
+//! A plan is a pure walk: book and event in, [`Plan`](make::Plan) out; nothing flows back. Changing a
+//! fact (`--set`) and walking again is the whole of re-planning.
 
 pub mod ask;
+pub mod choices;
+mod clock;
+pub mod cost;
+pub mod demand;
+pub mod compare;
+mod explain;
 pub mod figures;
+pub mod json;
+pub mod labour;
+mod loads;
+pub mod lot;
+pub mod make;
+pub mod merge;
+pub mod order;
+pub mod problem;
+pub mod scene;
+pub mod setting;
+pub mod tasks;
+pub mod timeline;
+pub mod verdicts;
 
 pub use figures::{Figure, Figures};
+pub use make::{Plan, make, make_with_problem};
+pub use problem::PlanError;
+pub use scene::{Scene, SceneError};
+pub use setting::{Setting, SettingError};

@@ -16,6 +16,14 @@ pub(crate) struct Args {
 pub(crate) enum Command {
     /// Read a book and say everything that is wrong with it
     Check(Check),
+    /// Weights, order, cost, verdicts and a clock for one event
+    Plan(PlanArgs),
+    /// The derivation of one figure
+    Why(Why),
+    /// What a change moves, why, and what it costs
+    Compare(Compare),
+    /// One bench question, one answer
+    Ask(crate::ask::Ask),
 }
 
 /// `saltern check BOOK`
@@ -23,6 +31,60 @@ pub(crate) enum Command {
 pub(crate) struct Check {
     /// A folder of .toml files, one file, or `demo`
     pub(crate) book: String,
+    /// For programs
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `saltern plan BOOK EVENT`
+#[derive(Debug, clap::Args)]
+pub(crate) struct PlanArgs {
+    /// A folder of .toml files, one file, or `demo`
+    pub(crate) book: String,
+    /// The id of an event of the book
+    pub(crate) event: String,
+    /// A change, such as covers=72, serve=+90min, hot-smoked-char.fillet.yield=0.58
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub(crate) set: Vec<String>,
+    /// Another event of the same site to put on one order
+    #[arg(long, value_name = "EVENT")]
+    pub(crate) with: Vec<String>,
+    /// For programs: contract 1
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `saltern why BOOK EVENT FIGURE`
+#[derive(Debug, clap::Args)]
+pub(crate) struct Why {
+    /// A folder of .toml files, one file, or `demo`
+    pub(crate) book: String,
+    /// The id of an event of the book
+    pub(crate) event: String,
+    /// The id of a figure, such as cost.per_cover_bought
+    #[arg(required_unless_present = "list")]
+    pub(crate) figure: Option<String>,
+    /// A change, as in `plan`
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub(crate) set: Vec<String>,
+    /// Print the ids of all figures with their values
+    #[arg(long)]
+    pub(crate) list: bool,
+    /// For programs
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `saltern compare BOOK EVENT --set KEY=VALUE`
+#[derive(Debug, clap::Args)]
+pub(crate) struct Compare {
+    /// A folder of .toml files, one file, or `demo`
+    pub(crate) book: String,
+    /// The id of an event of the book
+    pub(crate) event: String,
+    /// A change, as in `plan`; several count together
+    #[arg(long, value_name = "KEY=VALUE", required = true)]
+    pub(crate) set: Vec<String>,
     /// For programs
     #[arg(long)]
     pub(crate) json: bool,

@@ -1,6 +1,7 @@
 //! Getting the files of a book: a folder, a single file, or the demo.
 
 use std::fs;
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use book::{Limits, SourceFile};
@@ -50,7 +51,14 @@ pub(crate) fn files(name: &str) -> Result<Vec<SourceFile>, BadInput> {
 
 fn walk(folder: &Path, depth: usize, into: &mut Vec<PathBuf>) -> Result<(), BadInput> {
     if depth > DEEPEST {
-        return Ok(());
+        return Err(BadInput::new(
+            &format!(
+                "{}: a folder more than {DEEPEST} folders down",
+                folder.display()
+            ),
+            "a book in a folder and a few folders in it",
+            "name the folder of the book itself; a link may lead in a circle",
+        ));
     }
     let entries = fs::read_dir(folder).map_err(|e| unreadable(folder, &e))?;
     for entry in entries {
@@ -72,21 +80,16 @@ fn walk(folder: &Path, depth: usize, into: &mut Vec<PathBuf>) -> Result<(), BadI
 
 fn read_file(base: &Path, path: &Path) -> Result<SourceFile, BadInput> {
     let limit = Limits::default().file_bytes;
-    let size = fs::metadata(path).map_err(|e| unreadable(path, &e))?.len();
     let name = path
         .strip_prefix(base)
         .unwrap_or(path)
         .to_string_lossy()
         .into_owned();
-    // A file far too large is not read into memory; its size is enough to refuse it.
-    if size > limit as u64 {
-        return Err(BadInput::new(
-            &format!("{name}: a file of {size} bytes"),
-            &format!("a book file of at most {limit} bytes"),
-            "check that it is a book; split it if it is",
-        ));
-    }
-    let bytes = fs::read(path).map_err(|e| unreadable(path, &e))?;
+    // One byte past the limit is enough to refuse a file: no more of it is taken into memory.
+    let mut bytes = Vec::new();
+    fs::File::open(path)
+        .and_then(|file| file.take(limit as u64 + 1).read_to_end(&mut bytes))
+        .map_err(|e| unreadable(path, &e))?;
     Ok(SourceFile { name, bytes })
 }
 

@@ -7,10 +7,13 @@
 #![allow(clippy::print_stdout, clippy::print_stderr)]
 
 mod args;
+mod ask;
 mod check;
 mod diagnostics;
 mod exit;
 mod load;
+mod planning;
+mod show;
 
 use std::process::ExitCode;
 
@@ -21,6 +24,10 @@ fn main() -> ExitCode {
     let args = Args::parse();
     let outcome = match args.command {
         Command::Check(check) => check::run(&check),
+        Command::Plan(args) => planning::run_plan(&args),
+        Command::Why(args) => planning::run_why(&args),
+        Command::Compare(args) => planning::run_compare(&args),
+        Command::Ask(question) => ask::run(&question),
     };
     exit::report(outcome)
 }

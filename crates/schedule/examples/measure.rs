@@ -13,7 +13,9 @@ fn measure(name: &str, problem: &Problem, effort: &Effort) {
     let outcome = solve(problem, effort, &mut |progress| {
         steps = progress.steps;
         if first.is_none() && progress.best.is_some() {
-            first = progress.best.map(|best| (best, begun.elapsed().as_millis()));
+            first = progress
+                .best
+                .map(|best| (best, begun.elapsed().as_millis()));
         }
         true
     })
@@ -27,8 +29,13 @@ fn measure(name: &str, problem: &Problem, effort: &Effort) {
             s.bound,
             check(problem, &s.start, &s.people).len()
         ),
-        Outcome::Impossible(clash) => println!("{name}: impossible in {took:?}: {:?}", clash.facts.first()),
-        Outcome::NotFound(clash) => println!("{name}: not found in {took:?}, {steps} steps: {:?}", clash.facts.first()),
+        Outcome::Impossible(clash) => {
+            println!("{name}: impossible in {took:?}: {:?}", clash.facts.first())
+        }
+        Outcome::NotFound(clash) => println!(
+            "{name}: not found in {took:?}, {steps} steps: {:?}",
+            clash.facts.first()
+        ),
     }
 }
 
@@ -38,15 +45,80 @@ fn main() {
     measure("smoker, two days", &kitchens::two_smoker_loads(2), &effort);
     measure("5 chains", &kitchens::chains(5, 5, 4, 1), &effort);
     for spread in 1..=3 {
-        measure("40 chains, 14 days", &kitchens::chains(40, 14, 10, spread), &effort);
+        measure(
+            "40 chains, 14 days",
+            &kitchens::chains(40, 14, 10, spread),
+            &effort,
+        );
     }
-    for days in [12, 11, 10, 9, 8] {
-        measure(&format!("40 chains, {days} days"), &kitchens::chains(40, days, 10, 1), &effort);
+    for days in [11, 9] {
+        measure(
+            &format!("40 chains, {days} days"),
+            &kitchens::chains(40, days, 10, 1),
+            &effort,
+        );
     }
-    measure("40 chains, 3 people, 20 days", &kitchens::chains(40, 20, 3, 1), &effort);
-    let long = Effort { seed: 1, steps: 10 * effort.steps };
-    measure("40 chains, 14 days, long", &kitchens::chains(40, 14, 10, 1), &long);
-    measure("40 chains, 11 days, long", &kitchens::chains(40, 11, 10, 1), &long);
+    measure(
+        "40 chains, 3 people, 20 days",
+        &kitchens::chains(40, 20, 3, 1),
+        &effort,
+    );
+    for spread in 1..=3 {
+        measure(
+            "40 chains, 14 days, late",
+            &kitchens::late_chains(40, 14, 10, spread),
+            &effort,
+        );
+    }
+    for spread in 1..=2 {
+        measure(
+            "40 chains, 20 days, tied",
+            &kitchens::tied_chains(20, 14, 10, spread),
+            &effort,
+        );
+    }
+    let long_effort = Effort {
+        seed: 1,
+        steps: 10 * effort.steps,
+    };
+    measure(
+        "40 chains, late, long",
+        &kitchens::late_chains(40, 14, 10, 1),
+        &long_effort,
+    );
+    measure(
+        "20 chains, tied, long",
+        &kitchens::tied_chains(20, 14, 10, 1),
+        &long_effort,
+    );
+    let long = Effort {
+        seed: 1,
+        steps: 10 * effort.steps,
+    };
+    measure(
+        "40 chains, 14 days, long",
+        &kitchens::chains(40, 14, 10, 1),
+        &long,
+    );
+    measure(
+        "40 chains, 11 days, long",
+        &kitchens::chains(40, 11, 10, 1),
+        &long,
+    );
     measure("625 chains", &kitchens::chains(625, 260, 12, 1), &effort);
-    measure("625 chains crowded", &kitchens::chains(625, 60, 12, 1), &effort);
+    measure(
+        "one chain of 5000 in 200 days",
+        &kitchens::one_long_chain(5_000, 200),
+        &effort,
+    );
+    measure(
+        "one chain of 5000 in 100 days",
+        &kitchens::one_long_chain(5_000, 100),
+        &effort,
+    );
+    measure(
+        "625 chains crowded",
+        &kitchens::chains(625, 60, 12, 1),
+        &effort,
+    );
 }

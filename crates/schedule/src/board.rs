@@ -13,8 +13,14 @@ pub(crate) struct Deficit {
 }
 
 impl Deficit {
-    pub(crate) const ONE: Self = Self { later: 1, earlier: 1 };
+    pub(crate) const ONE: Self = Self {
+        later: 1,
+        earlier: 1,
+    };
 }
+
+/// What entering or striking out one task's bookings counts as.
+const STEPS_PER_BOOKING: u64 = 10;
 
 /// The state of the search. Windows of tasks already placed are a single minute.
 #[derive(Debug)]
@@ -65,13 +71,17 @@ impl<'m> Board<'m> {
             return 0.0;
         }
         let end = at + self.model.jobs[task].duration;
-        let minutes: Minute = crew.iter().map(|&person| self.model.hours[person].overtime_in(at, end)).sum();
+        let minutes: Minute = crew
+            .iter()
+            .map(|&person| self.model.hours[person].overtime_in(at, end))
+            .sum();
         self.model.problem.overtime_weight * minutes as f64
     }
 
     /// What a placed task costs.
     pub(crate) fn cost(&self, task: usize) -> f64 {
-        self.model.wish_cost(task, self.low[task]) + self.overtime_cost(task, self.low[task], &self.crew[task])
+        self.model.wish_cost(task, self.low[task])
+            + self.overtime_cost(task, self.low[task], &self.crew[task])
     }
 
     /// A mark to come back to with [`Board::rewind`].
@@ -102,6 +112,7 @@ impl<'m> Board<'m> {
         self.high[task] = at;
         self.placed[task] = true;
         self.placed_count += 1;
+        self.steps += STEPS_PER_BOOKING;
         let to = at + self.model.jobs[task].duration;
         for &person in &crew {
             self.diaries[person].add(Shift { from: at, to, task });
@@ -115,7 +126,11 @@ impl<'m> Board<'m> {
             if let Some(load) = self.load_of(index) {
                 let room = &self.model.rooms[self.model.holds[index].machine];
                 let machine = self.model.holds[index].machine;
-                if holds.len() > 1 && self.registers[machine].conflict(room, &load, &mut self.steps).is_some() {
+                if holds.len() > 1
+                    && self.registers[machine]
+                        .conflict(room, &load, &mut self.steps)
+                        .is_some()
+                {
                     let mark = self.trail.len() - 1;
                     self.unplace(task);
                     self.rewind(mark);
@@ -136,6 +151,7 @@ impl<'m> Board<'m> {
         }
         self.placed[task] = false;
         self.placed_count -= 1;
+        self.steps += STEPS_PER_BOOKING;
         for &index in &self.model.jobs[task].holds {
             self.lift(index);
             self.settle_hold(index);
@@ -166,7 +182,13 @@ impl<'m> Board<'m> {
             (false, true) => (to - hold.least, to),
             (false, false) => return None,
         };
-        (from < to).then_some(Load { from, to, amount: hold.amount, load: hold.load, index })
+        (from < to).then_some(Load {
+            from,
+            to,
+            amount: hold.amount,
+            load: hold.load,
+            index,
+        })
     }
 
     /// Narrows the windows of the others after `task` has changed.
@@ -193,16 +215,24 @@ impl<'m> Board<'m> {
                 if raw <= self.low[arc.to] {
                     continue;
                 }
-                let snapped = if self.placed[arc.to] { Some(raw) } else { model.snap_up(arc.to, raw) };
+                let snapped = if self.placed[arc.to] {
+                    Some(raw)
+                } else {
+                    model.snap_up(arc.to, raw)
+                };
                 if let Some(up) = snapped
                     && up != raw
                 {
-                    earlier_leap = earlier_leap.min(model.snap_down(arc.to, raw).map_or(FAR, |down| raw - down));
+                    earlier_leap = earlier_leap
+                        .min(model.snap_down(arc.to, raw).map_or(FAR, |down| raw - down));
                 }
                 let up = snapped.unwrap_or(FAR);
                 if up > self.high[arc.to] {
                     let high = self.high[arc.to];
-                    failure = Some(Deficit { later: up - high, earlier: raw - high });
+                    failure = Some(Deficit {
+                        later: up - high,
+                        earlier: raw - high,
+                    });
                     break 'all;
                 }
                 self.narrow(arc.to, up, self.high[arc.to]);
@@ -214,16 +244,24 @@ impl<'m> Board<'m> {
                 if raw >= self.high[arc.from] {
                     continue;
                 }
-                let snapped = if self.placed[arc.from] { Some(raw) } else { model.snap_down(arc.from, raw) };
+                let snapped = if self.placed[arc.from] {
+                    Some(raw)
+                } else {
+                    model.snap_down(arc.from, raw)
+                };
                 if let Some(down) = snapped
                     && down != raw
                 {
-                    later_leap = later_leap.min(model.snap_up(arc.from, raw).map_or(FAR, |up| up - raw));
+                    later_leap =
+                        later_leap.min(model.snap_up(arc.from, raw).map_or(FAR, |up| up - raw));
                 }
                 let down = snapped.unwrap_or(-FAR);
                 if down < self.low[arc.from] {
                     let low = self.low[arc.from];
-                    failure = Some(Deficit { later: low - raw, earlier: low - down });
+                    failure = Some(Deficit {
+                        later: low - raw,
+                        earlier: low - down,
+                    });
                     break 'all;
                 }
                 self.narrow(arc.from, self.low[arc.from], down);
@@ -270,7 +308,9 @@ impl<'m> Board<'m> {
                     !self.placed[arc.from] || !self.placed[arc.to]
                 })
             };
-            if self.placed[task] && (near(&self.model.leaving[task]) || near(&self.model.reaching[task])) {
+            if self.placed[task]
+                && (near(&self.model.leaving[task]) || near(&self.model.reaching[task]))
+            {
                 self.queue.push(task);
                 self.queued[task] = true;
             }
@@ -282,7 +322,13 @@ impl<'m> Board<'m> {
     }
 
     /// First start of a task at or after `at`, up to `limit`, with enough people and room beside what is booked.
-    pub(crate) fn next_start(&mut self, task: usize, at: Minute, limit: Minute, regular: bool) -> Option<Minute> {
+    pub(crate) fn next_start(
+        &mut self,
+        task: usize,
+        at: Minute,
+        limit: Minute,
+        regular: bool,
+    ) -> Option<Minute> {
         self.with_holds_lifted(task, |board| {
             let mut at = at;
             loop {
@@ -309,7 +355,13 @@ impl<'m> Board<'m> {
     }
 
     /// Last start of a task at or before `at`, down to `limit`, with enough people and room beside what is booked.
-    pub(crate) fn previous_start(&mut self, task: usize, at: Minute, limit: Minute, regular: bool) -> Option<Minute> {
+    pub(crate) fn previous_start(
+        &mut self,
+        task: usize,
+        at: Minute,
+        limit: Minute,
+        regular: bool,
+    ) -> Option<Minute> {
         self.with_holds_lifted(task, |board| {
             let mut at = at;
             loop {
@@ -335,7 +387,11 @@ impl<'m> Board<'m> {
         })
     }
 
-    pub(crate) fn with_holds_lifted<T>(&mut self, task: usize, search: impl FnOnce(&mut Self) -> T) -> T {
+    pub(crate) fn with_holds_lifted<T>(
+        &mut self,
+        task: usize,
+        search: impl FnOnce(&mut Self) -> T,
+    ) -> T {
         let holds = &self.model.jobs[task].holds;
         for &index in holds {
             self.lift(index);
@@ -350,24 +406,38 @@ impl<'m> Board<'m> {
     /// The earliest minute at or after `at` at which enough people may be free: the count-th smallest of their own.
     fn crew_free_from(&mut self, task: usize, at: Minute, regular: bool) -> Option<Minute> {
         let job = &self.model.jobs[task];
-        let Some(need) = job.need else { return Some(at) };
+        let Some(need) = job.need else {
+            return Some(at);
+        };
         self.frees.clear();
         for &person in &self.model.classes[need.class] {
-            self.steps += 1;
-            let free = self.diaries[person].next_free(&self.model.hours[person], regular, at, job.duration);
+            let hours = &self.model.hours[person];
+            let free =
+                self.diaries[person].next_free(hours, regular, at, job.duration, &mut self.steps);
             self.frees.extend(free);
         }
-        let nth = need.count.checked_sub(1).filter(|&nth| nth < self.frees.len())?;
+        let nth = need
+            .count
+            .checked_sub(1)
+            .filter(|&nth| nth < self.frees.len())?;
         Some(*self.frees.select_nth_unstable(nth).1)
     }
 
     fn crew_free_until(&mut self, task: usize, at: Minute, regular: bool) -> Option<Minute> {
         let job = &self.model.jobs[task];
-        let Some(need) = job.need else { return Some(at) };
+        let Some(need) = job.need else {
+            return Some(at);
+        };
         self.frees.clear();
         for &person in &self.model.classes[need.class] {
-            self.steps += 1;
-            let free = self.diaries[person].previous_free(&self.model.hours[person], regular, at, job.duration);
+            let hours = &self.model.hours[person];
+            let free = self.diaries[person].previous_free(
+                hours,
+                regular,
+                at,
+                job.duration,
+                &mut self.steps,
+            );
             self.frees.extend(free);
         }
         let nth = self.frees.len().checked_sub(need.count)?;
@@ -383,22 +453,53 @@ impl<'m> Board<'m> {
         } else if hold.from == task {
             let from = at + hold.from_after;
             last_moves = !self.placed[hold.to];
-            (from, if last_moves { from + hold.least } else { self.low[hold.to] + hold.to_after })
+            (
+                from,
+                if last_moves {
+                    from + hold.least
+                } else {
+                    self.low[hold.to] + hold.to_after
+                },
+            )
         } else {
             let to = at + hold.to_after;
             first_moves = !self.placed[hold.from];
-            (if first_moves { to - hold.least } else { self.low[hold.from] + hold.from_after }, to)
+            (
+                if first_moves {
+                    to - hold.least
+                } else {
+                    self.low[hold.from] + hold.from_after
+                },
+                to,
+            )
         };
-        (Load { from, to, amount: hold.amount, load: hold.load, index }, first_moves, last_moves)
+        (
+            Load {
+                from,
+                to,
+                amount: hold.amount,
+                load: hold.load,
+                index,
+            },
+            first_moves,
+            last_moves,
+        )
     }
 
     /// The nearest start, later or earlier, at which this one hold may fit; `None` if moving that way never helps.
-    fn clear_of_hold(&mut self, task: usize, place: usize, at: Minute, later: bool) -> Option<Minute> {
+    fn clear_of_hold(
+        &mut self,
+        task: usize,
+        place: usize,
+        at: Minute,
+        later: bool,
+    ) -> Option<Minute> {
         let index = self.model.jobs[task].holds[place];
         let machine = self.model.holds[index].machine;
         let (load, first_moves, last_moves) = self.stretch(task, index, at);
         let room = &self.model.rooms[machine];
-        let Some((begins, ends)) = self.registers[machine].conflict(room, &load, &mut self.steps) else {
+        let Some((begins, ends)) = self.registers[machine].conflict(room, &load, &mut self.steps)
+        else {
             return Some(at);
         };
         // Moving later only helps if the first end moves: past the end of what is in the way, or until nothing is
@@ -407,23 +508,38 @@ impl<'m> Board<'m> {
             let past = if last_moves { ends } else { ends.min(load.to) };
             (first_moves && past < FAR).then(|| at + (past - load.from).max(1))
         } else {
-            let before = if first_moves { begins } else { begins.max(load.from) };
+            let before = if first_moves {
+                begins
+            } else {
+                begins.max(load.from)
+            };
             (last_moves && before > -FAR).then(|| at - (load.to - before).max(1))
         }
     }
 
     /// The crew for a start at which enough people are free: least overtime first, then those with the fewest other
     /// uses (`breadth`), then those idle for the shortest time.
-    pub(crate) fn choose_crew(&mut self, task: usize, at: Minute, breadth: &[u32]) -> Option<Vec<usize>> {
+    pub(crate) fn choose_crew(
+        &mut self,
+        task: usize,
+        at: Minute,
+        breadth: &[u32],
+    ) -> Option<Vec<usize>> {
         let job = &self.model.jobs[task];
-        let Some(need) = job.need else { return Some(Vec::new()) };
+        let Some(need) = job.need else {
+            return Some(Vec::new());
+        };
         let end = at + job.duration;
         let mut free: Vec<(Minute, u32, Minute, usize)> = Vec::new();
         for &person in &self.model.classes[need.class] {
             self.steps += 1;
             let hours = &self.model.hours[person];
-            if hours.cover(at, end) && (job.duration == 0 || self.diaries[person].within(at, end).is_empty()) {
-                let idle = self.diaries[person].idle_since(at).map_or(FAR, |since| at - since);
+            if hours.cover(at, end)
+                && (job.duration == 0 || self.diaries[person].within(at, end).is_empty())
+            {
+                let idle = self.diaries[person]
+                    .idle_since(at)
+                    .map_or(FAR, |since| at - since);
                 free.push((hours.overtime_in(at, end), breadth[person], idle, person));
             }
         }

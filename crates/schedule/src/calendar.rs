@@ -16,7 +16,10 @@ impl Starts {
     /// The last minute of the set at or before `at`.
     pub(crate) fn previous(&self, at: Minute) -> Option<Minute> {
         let place = self.0.partition_point(|&(first, _)| first <= at);
-        place.checked_sub(1).and_then(|place| self.0.get(place)).map(|&(_, last)| last.min(at))
+        place
+            .checked_sub(1)
+            .and_then(|place| self.0.get(place))
+            .map(|&(_, last)| last.min(at))
     }
 
     /// The minutes in both sets.
@@ -112,7 +115,11 @@ pub(crate) fn crew_starts<'a>(
     let mut place = 0;
     while let Some(&(at, _)) = turns.get(place) {
         while let Some(&(_, turn)) = turns.get(place).filter(|turn| turn.0 == at) {
-            there = if turn > 0 { there + 1 } else { there.saturating_sub(1) };
+            there = if turn > 0 {
+                there + 1
+            } else {
+                there.saturating_sub(1)
+            };
             place += 1;
         }
         most = most.max(there);
@@ -129,7 +136,12 @@ pub(crate) fn crew_starts<'a>(
 }
 
 /// The starts at which a hold running from `start + after` to `start + until` stays clear of closed spans.
-pub(crate) fn open_starts(closed: &[Span], after: Minute, until: Minute, horizon: Minute) -> Starts {
+pub(crate) fn open_starts(
+    closed: &[Span],
+    after: Minute,
+    until: Minute,
+    horizon: Minute,
+) -> Starts {
     let mut open = Vec::new();
     let mut from = -horizon;
     for span in joined(closed.iter().copied()) {
@@ -171,7 +183,10 @@ mod tests {
 
     #[test]
     fn two_people_start_together_only_where_both_have_the_time() {
-        let hours = [Hours::of(&person(&[(0, 100)], &[])), Hours::of(&person(&[(50, 120)], &[]))];
+        let hours = [
+            Hours::of(&person(&[(0, 100)], &[])),
+            Hours::of(&person(&[(50, 120)], &[])),
+        ];
         let (starts, most) = crew_starts(hours.iter(), 2, 20);
         assert_eq!(starts, Starts(vec![(50, 80)]));
         assert_eq!(most, 2);
@@ -186,7 +201,10 @@ mod tests {
         assert_eq!(starts.next(13), None);
         assert_eq!(starts.previous(9), Some(5));
         assert_eq!(starts.previous(-1), None);
-        assert_eq!(starts.meet(&Starts(vec![(4, 10)])), Starts(vec![(4, 5), (10, 10)]));
+        assert_eq!(
+            starts.meet(&Starts(vec![(4, 10)])),
+            Starts(vec![(4, 5), (10, 10)])
+        );
     }
 
     #[test]

@@ -143,7 +143,11 @@ pub enum Violation {
 pub fn check(problem: &Problem, start: &[Minute], people: &[Vec<usize>]) -> Vec<Violation> {
     let tasks = problem.tasks.len();
     if start.len() != tasks || people.len() != tasks {
-        return vec![Violation::WrongLength { tasks, starts: start.len(), crews: people.len() }];
+        return vec![Violation::WrongLength {
+            tasks,
+            starts: start.len(),
+            crews: people.len(),
+        }];
     }
     let mut broken = Vec::new();
     windows(problem, start, &mut broken);
@@ -157,10 +161,18 @@ pub fn check(problem: &Problem, start: &[Minute], people: &[Vec<usize>]) -> Vec<
 fn windows(problem: &Problem, start: &[Minute], broken: &mut Vec<Violation>) {
     for (task, spec) in problem.tasks.iter().enumerate() {
         if start[task] < spec.earliest {
-            broken.push(Violation::TooEarly { task, start: start[task], earliest: spec.earliest });
+            broken.push(Violation::TooEarly {
+                task,
+                start: start[task],
+                earliest: spec.earliest,
+            });
         }
         if start[task] > spec.latest {
-            broken.push(Violation::TooLate { task, start: start[task], latest: spec.latest });
+            broken.push(Violation::TooLate {
+                task,
+                start: start[task],
+                latest: spec.latest,
+            });
         }
     }
 }
@@ -175,7 +187,10 @@ fn moment(problem: &Problem, start: &[Minute], point: Point) -> Option<Minute> {
 
 fn lags(problem: &Problem, start: &[Minute], broken: &mut Vec<Violation>) {
     for (index, link) in problem.links.iter().enumerate() {
-        let (Some(from), Some(to)) = (moment(problem, start, link.from), moment(problem, start, link.to)) else {
+        let (Some(from), Some(to)) = (
+            moment(problem, start, link.from),
+            moment(problem, start, link.to),
+        ) else {
             broken.push(Violation::NoSuchIndex { of: "link", index });
             continue;
         };
@@ -209,7 +224,12 @@ fn crews(problem: &Problem, start: &[Minute], people: &[Vec<usize>], broken: &mu
             {
                 broken.push(Violation::MissingSkill { task, person });
             }
-            if !at_work(&who.available, &who.overtime, start[task], start[task] + spec.duration) {
+            if !at_work(
+                &who.available,
+                &who.overtime,
+                start[task],
+                start[task] + spec.duration,
+            ) {
                 broken.push(Violation::NotAtWork { task, person });
             }
         }
@@ -227,7 +247,9 @@ fn at_work(available: &[Span], overtime: &[Span], from: Minute, to: Minute) -> b
             .filter(|span| span.start <= reached && reached <= span.end)
             .map(|span| span.end)
             .max();
-        let Some(furthest) = furthest else { return false };
+        let Some(furthest) = furthest else {
+            return false;
+        };
         ever_inside |= furthest >= reached;
         if furthest >= to {
             return ever_inside;
@@ -243,7 +265,12 @@ fn share_a_minute(a: (Minute, Minute), b: (Minute, Minute)) -> bool {
     a.0.max(b.0) < a.1.min(b.1)
 }
 
-fn double_bookings(problem: &Problem, start: &[Minute], people: &[Vec<usize>], broken: &mut Vec<Violation>) {
+fn double_bookings(
+    problem: &Problem,
+    start: &[Minute],
+    people: &[Vec<usize>],
+    broken: &mut Vec<Violation>,
+) {
     let stretch = |task: usize| (start[task], start[task] + problem.tasks[task].duration);
     for second in 0..people.len() {
         for first in 0..second {
@@ -252,7 +279,11 @@ fn double_bookings(problem: &Problem, start: &[Minute], people: &[Vec<usize>], b
             }
             for &person in &people[first] {
                 if people[second].contains(&person) {
-                    broken.push(Violation::PersonInTwoPlaces { person, first, second });
+                    broken.push(Violation::PersonInTwoPlaces {
+                        person,
+                        first,
+                        second,
+                    });
                 }
             }
         }
@@ -263,13 +294,22 @@ fn machines(problem: &Problem, start: &[Minute], broken: &mut Vec<Violation>) {
     // Every hold with some length, as (index, from, to).
     let mut holds: Vec<(usize, Minute, Minute)> = Vec::new();
     for (index, hold) in problem.occupancies.iter().enumerate() {
-        let ends = (moment(problem, start, hold.from), moment(problem, start, hold.to));
+        let ends = (
+            moment(problem, start, hold.from),
+            moment(problem, start, hold.to),
+        );
         let (Some(from), Some(to)) = ends else {
-            broken.push(Violation::NoSuchIndex { of: "occupancy", index });
+            broken.push(Violation::NoSuchIndex {
+                of: "occupancy",
+                index,
+            });
             continue;
         };
         if problem.machines.get(hold.machine).is_none() {
-            broken.push(Violation::NoSuchIndex { of: "occupancy", index });
+            broken.push(Violation::NoSuchIndex {
+                of: "occupancy",
+                index,
+            });
         } else if from > to {
             broken.push(Violation::BackwardHold { occupancy: index });
         } else if from < to {
@@ -278,9 +318,17 @@ fn machines(problem: &Problem, start: &[Minute], broken: &mut Vec<Violation>) {
     }
     let hold_of = |index: usize| -> &Occupancy { &problem.occupancies[index] };
     for (machine, spec) in problem.machines.iter().enumerate() {
-        let inside: Vec<_> = holds.iter().copied().filter(|&(index, _, _)| hold_of(index).machine == machine).collect();
+        let inside: Vec<_> = holds
+            .iter()
+            .copied()
+            .filter(|&(index, _, _)| hold_of(index).machine == machine)
+            .collect();
         for &(occupancy, from, to) in &inside {
-            if spec.unavailable.iter().any(|shut| share_a_minute((shut.start, shut.end), (from, to))) {
+            if spec
+                .unavailable
+                .iter()
+                .any(|shut| share_a_minute((shut.start, shut.end), (from, to)))
+            {
                 broken.push(Violation::MachineUnavailable { machine, occupancy });
             }
         }
@@ -289,7 +337,11 @@ fn machines(problem: &Problem, start: &[Minute], broken: &mut Vec<Violation>) {
                 for &(first, from1, to1) in &inside[..place] {
                     let apart = to1 + change_over <= from2 || to2 + change_over <= from1;
                     if hold_of(first).load != hold_of(second).load && !apart {
-                        broken.push(Violation::LoadsTooClose { machine, first, second });
+                        broken.push(Violation::LoadsTooClose {
+                            machine,
+                            first,
+                            second,
+                        });
                     }
                 }
             }
@@ -305,7 +357,12 @@ fn machines(problem: &Problem, start: &[Minute], broken: &mut Vec<Violation>) {
                 .map(|&(index, _, _)| hold_of(index).amount)
                 .sum();
             if got > spec.capacity {
-                broken.push(Violation::OverCapacity { machine, at, got, capacity: spec.capacity });
+                broken.push(Violation::OverCapacity {
+                    machine,
+                    at,
+                    got,
+                    capacity: spec.capacity,
+                });
             }
         }
     }

@@ -26,7 +26,11 @@ pub(crate) fn people(count: usize, skill: Option<&str>) -> String {
 }
 
 fn because(why: &str) -> String {
-    if why.is_empty() { String::new() } else { format!(": {why}") }
+    if why.is_empty() {
+        String::new()
+    } else {
+        format!(": {why}")
+    }
 }
 
 fn moment(model: &Model<'_>, point: Point) -> String {
@@ -52,22 +56,38 @@ pub(crate) fn facts(model: &Model<'_>, items: &[Item]) -> Vec<Fact> {
 
 /// A clash of premises.
 pub(crate) fn clash(model: &Model<'_>, items: &[Item]) -> Clash {
-    Clash { facts: facts(model, items) }
+    Clash {
+        facts: facts(model, items),
+    }
 }
 
 fn of_item(model: &Model<'_>, item: Item) -> Vec<Fact> {
     match item {
         Item::Earliest(task) => {
             let spec = &model.problem.tasks[task];
-            let sentence =
-                format!("\"{}\" cannot start before its earliest start{}", spec.what, because(&spec.why_earliest));
-            vec![Fact::TaskWindow { task, side: Side::Least, sentence }]
+            let sentence = format!(
+                "\"{}\" cannot start before its earliest start{}",
+                spec.what,
+                because(&spec.why_earliest)
+            );
+            vec![Fact::TaskWindow {
+                task,
+                side: Side::Least,
+                sentence,
+            }]
         }
         Item::Latest(task) => {
             let spec = &model.problem.tasks[task];
-            let sentence =
-                format!("\"{}\" cannot start after its latest start{}", spec.what, because(&spec.why_latest));
-            vec![Fact::TaskWindow { task, side: Side::Most, sentence }]
+            let sentence = format!(
+                "\"{}\" cannot start after its latest start{}",
+                spec.what,
+                because(&spec.why_latest)
+            );
+            vec![Fact::TaskWindow {
+                task,
+                side: Side::Most,
+                sentence,
+            }]
         }
         Item::Arc(index) => vec![of_arc(model, index)],
         Item::Calendar(task) => of_calendar(model, task),
@@ -89,7 +109,11 @@ fn of_arc(model: &Model<'_>, index: usize) -> Fact {
                     max => format!("at most {} after", elapsed(max)),
                 },
             };
-            Fact::Link { link, side, sentence: format!("{to} comes {lag} {from}{}", because(&spec.why)) }
+            Fact::Link {
+                link,
+                side,
+                sentence: format!("{to} comes {lag} {from}{}", because(&spec.why)),
+            }
         }
         Cause::Hold(occupancy) => {
             let spec = &model.problem.occupancies[occupancy];
@@ -100,7 +124,10 @@ fn of_arc(model: &Model<'_>, index: usize) -> Fact {
                 moment(model, spec.from),
                 moment(model, spec.to)
             );
-            Fact::HoldOrder { occupancy, sentence }
+            Fact::HoldOrder {
+                occupancy,
+                sentence,
+            }
         }
     }
 }
@@ -114,11 +141,22 @@ fn of_calendar(model: &Model<'_>, task: usize) -> Vec<Fact> {
         let wanted = people(need.count, crew.skill.as_deref());
         let length = elapsed(spec.duration);
         let sentence = if have < need.count {
-            format!("\"{}\" needs {wanted} for {length}, and there are never more than {have} together", spec.what)
+            format!(
+                "\"{}\" needs {wanted} for {length}, and there are never more than {have} together",
+                spec.what
+            )
         } else {
-            format!("\"{}\" needs {wanted} for {length}, which limits it to the hours they share", spec.what)
+            format!(
+                "\"{}\" needs {wanted} for {length}, which limits it to the hours they share",
+                spec.what
+            )
         };
-        facts.push(Fact::NoPeople { task, need: need.count, have, sentence });
+        facts.push(Fact::NoPeople {
+            task,
+            need: need.count,
+            have,
+            sentence,
+        });
     }
     for &index in &job.holds {
         let hold = model.holds[index];
@@ -127,7 +165,11 @@ fn of_calendar(model: &Model<'_>, task: usize) -> Vec<Fact> {
                 "\"{}\" needs \"{}\", which is not available at all hours",
                 model.problem.occupancies[index].what, model.problem.machines[hold.machine].id
             );
-            facts.push(Fact::MachineFull { machine: hold.machine, occupancies: vec![index], sentence });
+            facts.push(Fact::MachineFull {
+                machine: hold.machine,
+                occupancies: vec![index],
+                sentence,
+            });
         }
     }
     facts

@@ -15,7 +15,11 @@ impl Dice {
     /// An index below `count`; 0 when there is nothing to choose from. Its bias, at most `count` in 2^64, is of no
     /// consequence here.
     pub(crate) fn below(&mut self, count: usize) -> usize {
-        if count == 0 { 0 } else { (self.0.next_u64() % count as u64) as usize }
+        if count == 0 {
+            0
+        } else {
+            (self.0.next_u64() % count as u64) as usize
+        }
     }
 
     /// A number from 0 (inside) to 1 (outside).

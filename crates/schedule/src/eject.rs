@@ -13,16 +13,21 @@ pub(crate) struct ThrownOut {
 impl Search<'_, '_> {
     /// Makes room for one task of a group that is off the board, at the start whose occupants weigh least.
     pub(crate) fn make_room(&mut self, group: usize, task: usize) -> ThrownOut {
-        const STARTS_LOOKED_AT: usize = 8;
+        const STARTS_LOOKED_AT: usize = 12;
         let weight = self.weight[group];
         // Where only lags are in the way, or throwing out by place has failed often, the neighbours in time go.
         let neighbours = self.neighbours(group);
         if !neighbours.is_empty() && (weight.is_multiple_of(4) || self.dice.chance(0.1)) {
             self.remove(&neighbours);
-            return ThrownOut { groups: neighbours, around: None };
+            return ThrownOut {
+                groups: neighbours,
+                around: None,
+            };
         }
         let (low, high) = (self.board.low[task], self.board.high[task]);
-        let wish = self.board.model.target[task].unwrap_or(low).clamp(low, high);
+        let wish = self.board.model.target[task]
+            .unwrap_or(low)
+            .clamp(low, high);
         let mut best: Option<(u64, u64, Minute, Vec<usize>)> = None;
         for look in 0..STARTS_LOOKED_AT {
             let near = match look {
@@ -31,25 +36,45 @@ impl Search<'_, '_> {
                 2 => high,
                 _ => low + (self.dice.fraction() * (high - low + 1) as f64) as Minute,
             };
-            let snapped = self.board.model.snap_up(task, near).filter(|&at| at <= high);
-            let Some(at) = snapped.or_else(|| self.board.model.snap_down(task, near).filter(|&at| at >= low)) else {
+            let snapped = self
+                .board
+                .model
+                .snap_up(task, near)
+                .filter(|&at| at <= high);
+            let Some(at) = snapped.or_else(|| {
+                self.board
+                    .model
+                    .snap_down(task, near)
+                    .filter(|&at| at >= low)
+            }) else {
                 continue;
             };
-            let Some(in_the_way) = self.in_the_way(task, at) else { continue };
+            let Some(in_the_way) = self.in_the_way(task, at) else {
+                continue;
+            };
             let price: u64 = in_the_way.iter().map(|&other| self.weight[other]).sum();
             let tie = self.dice.below(1 << 16) as u64;
-            if best.as_ref().is_none_or(|known| (price, tie) < (known.0, known.1)) {
+            if best
+                .as_ref()
+                .is_none_or(|known| (price, tie) < (known.0, known.1))
+            {
                 best = Some((price, tie, at, in_the_way));
             }
         }
         match best {
             Some((_, _, at, in_the_way)) => {
                 self.remove(&in_the_way);
-                ThrownOut { groups: in_the_way, around: Some((task, at)) }
+                ThrownOut {
+                    groups: in_the_way,
+                    around: Some((task, at)),
+                }
             }
             None => {
                 self.remove(&neighbours);
-                ThrownOut { groups: neighbours, around: None }
+                ThrownOut {
+                    groups: neighbours,
+                    around: None,
+                }
             }
         }
     }
@@ -68,7 +93,11 @@ impl Search<'_, '_> {
                 if !model.hours[person].cover(at, end) {
                     continue;
                 }
-                let shifts = if job.duration == 0 { &[] } else { board.diaries[person].within(at, end) };
+                let shifts = if job.duration == 0 {
+                    &[]
+                } else {
+                    board.diaries[person].within(at, end)
+                };
                 board.steps += 1 + shifts.len() as u64;
                 let mut weight = 0;
                 for shift in shifts {
@@ -81,7 +110,11 @@ impl Search<'_, '_> {
             }
             offers.sort_unstable();
             for &(_, person) in &offers[..need.count] {
-                let shifts = if job.duration == 0 { &[] } else { board.diaries[person].within(at, end) };
+                let shifts = if job.duration == 0 {
+                    &[]
+                } else {
+                    board.diaries[person].within(at, end)
+                };
                 out.extend(shifts.iter().map(|shift| self.groups.of[shift.task]));
             }
         }
@@ -92,7 +125,12 @@ impl Search<'_, '_> {
             }
             let hold = model.holds[index];
             let room = &model.rooms[hold.machine];
-            if room.closed.iter().any(|span| span.start < new.to && span.end > new.from) || new.amount > room.capacity {
+            if room
+                .closed
+                .iter()
+                .any(|span| span.start < new.to && span.end > new.from)
+                || new.amount > room.capacity
+            {
                 return None;
             }
             let gap = room.one_load.unwrap_or(0);
@@ -102,7 +140,11 @@ impl Search<'_, '_> {
                 let other = model.holds[load.index];
                 let group_of = |task: usize| self.groups.of[task];
                 // A half-placed hold stands on the end that is placed.
-                let group = if board.placed[other.from] { group_of(other.from) } else { group_of(other.to) };
+                let group = if board.placed[other.from] {
+                    group_of(other.from)
+                } else {
+                    group_of(other.to)
+                };
                 if group == own {
                     continue;
                 }
@@ -115,7 +157,11 @@ impl Search<'_, '_> {
             }
             // Lightest first until the rest, even if all were inside together, leaves room.
             sharing.sort_unstable();
-            let mut inside: i64 = sharing.iter().filter(|entry| !out.contains(&entry.1)).map(|entry| entry.2).sum();
+            let mut inside: i64 = sharing
+                .iter()
+                .filter(|entry| !out.contains(&entry.1))
+                .map(|entry| entry.2)
+                .sum();
             for (_, group, amount) in sharing {
                 if inside + new.amount <= room.capacity {
                     break;

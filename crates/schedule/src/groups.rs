@@ -26,7 +26,10 @@ struct Sets {
 
 impl Sets {
     fn singles(count: usize) -> Self {
-        Self { parent: (0..count).collect(), size: vec![1; count] }
+        Self {
+            parent: (0..count).collect(),
+            size: vec![1; count],
+        }
     }
 
     fn root(&mut self, mut item: usize) -> usize {
@@ -40,7 +43,11 @@ impl Sets {
     fn join(&mut self, a: usize, b: usize, largest: usize) {
         let (a, b) = (self.root(a), self.root(b));
         if a != b && self.size[a] + self.size[b] <= largest {
-            let (big, small) = if self.size[a] >= self.size[b] { (a, b) } else { (b, a) };
+            let (big, small) = if self.size[a] >= self.size[b] {
+                (a, b)
+            } else {
+                (b, a)
+            };
             self.parent[small] = big;
             self.size[big] += self.size[small];
         }

@@ -36,7 +36,9 @@ pub enum Malformed {
         got: f64,
     },
     /// A span that ends before or when it starts.
-    #[error("{place}: the span from {start} to {end} is empty or backwards; its end must come after its start")]
+    #[error(
+        "{place}: the span from {start} to {end} is empty or backwards; its end must come after its start"
+    )]
     BackwardSpan {
         /// Where it stands.
         place: String,
@@ -46,7 +48,9 @@ pub enum Malformed {
         end: Minute,
     },
     /// Spans of a calendar out of order or overlapping.
-    #[error("{place}: a span starting at {start} comes after one ending at {previous_end}; sort and merge the spans")]
+    #[error(
+        "{place}: a span starting at {start} comes after one ending at {previous_end}; sort and merge the spans"
+    )]
     UnsortedSpans {
         /// Where they stand.
         place: String,
@@ -87,13 +91,19 @@ pub(crate) fn refuse_malformed(problem: &Problem) -> Result<(), Malformed> {
     weight(problem.overtime_weight, || "overtime weight".to_owned())?;
     for person in &problem.people {
         calendar(&person.available, || format!("hours of \"{}\"", person.id))?;
-        calendar(&person.overtime, || format!("overtime of \"{}\"", person.id))?;
+        calendar(&person.overtime, || {
+            format!("overtime of \"{}\"", person.id)
+        })?;
     }
     for machine in &problem.machines {
         let place = || format!("machine \"{}\"", machine.id);
-        amount(machine.capacity, AMOUNT_LIMIT, || format!("capacity of {}", place()))?;
+        amount(machine.capacity, AMOUNT_LIMIT, || {
+            format!("capacity of {}", place())
+        })?;
         if let MachineKind::OneLoad { change_over } = machine.kind {
-            amount(change_over, MINUTE_LIMIT, || format!("change-over of {}", place()))?;
+            amount(change_over, MINUTE_LIMIT, || {
+                format!("change-over of {}", place())
+            })?;
         }
         for span in &machine.unavailable {
             one_span(*span, &place)?;
@@ -111,7 +121,11 @@ pub(crate) fn refuse_malformed(problem: &Problem) -> Result<(), Malformed> {
         if let Some(crew) = &task.crew
             && (crew.count == 0 || crew.count != crew.min_count)
         {
-            return Err(Malformed::BadCrew { place: place("crew"), count: crew.count, min_count: crew.min_count });
+            return Err(Malformed::BadCrew {
+                place: place("crew"),
+                count: crew.count,
+                min_count: crew.min_count,
+            });
         }
     }
     for (index, link) in problem.links.iter().enumerate() {
@@ -127,10 +141,17 @@ pub(crate) fn refuse_malformed(problem: &Problem) -> Result<(), Malformed> {
         let place = || format!("occupancy number {index} (\"{}\")", hold.what);
         point(hold.from, problem, &place)?;
         point(hold.to, problem, &place)?;
-        amount(hold.amount, AMOUNT_LIMIT, || format!("amount of {}", place()))?;
+        amount(hold.amount, AMOUNT_LIMIT, || {
+            format!("amount of {}", place())
+        })?;
         let count = problem.machines.len();
         if hold.machine >= count {
-            return Err(Malformed::NoSuchIndex { place: place(), kind: "machine", got: hold.machine, count });
+            return Err(Malformed::NoSuchIndex {
+                place: place(),
+                kind: "machine",
+                got: hold.machine,
+                count,
+            });
         }
     }
     Ok(())
@@ -140,16 +161,34 @@ fn minute(got: Minute, place: impl Fn() -> String) -> Result<(), Malformed> {
     if (-MINUTE_LIMIT..=MINUTE_LIMIT).contains(&got) {
         Ok(())
     } else {
-        Err(Malformed::MinuteOutOfRange { place: place(), got })
+        Err(Malformed::MinuteOutOfRange {
+            place: place(),
+            got,
+        })
     }
 }
 
 fn amount(got: i64, most: i64, place: impl Fn() -> String) -> Result<(), Malformed> {
-    if (0..=most).contains(&got) { Ok(()) } else { Err(Malformed::AmountOutOfRange { place: place(), got, most }) }
+    if (0..=most).contains(&got) {
+        Ok(())
+    } else {
+        Err(Malformed::AmountOutOfRange {
+            place: place(),
+            got,
+            most,
+        })
+    }
 }
 
 fn weight(got: f64, place: impl Fn() -> String) -> Result<(), Malformed> {
-    if got.is_finite() && got >= 0.0 { Ok(()) } else { Err(Malformed::BadWeight { place: place(), got }) }
+    if got.is_finite() && got >= 0.0 {
+        Ok(())
+    } else {
+        Err(Malformed::BadWeight {
+            place: place(),
+            got,
+        })
+    }
 }
 
 fn point(at: Point, problem: &Problem, place: &impl Fn() -> String) -> Result<(), Malformed> {
@@ -157,7 +196,12 @@ fn point(at: Point, problem: &Problem, place: &impl Fn() -> String) -> Result<()
     if at.task < count {
         Ok(())
     } else {
-        Err(Malformed::NoSuchIndex { place: place(), kind: "task", got: at.task, count })
+        Err(Malformed::NoSuchIndex {
+            place: place(),
+            kind: "task",
+            got: at.task,
+            count,
+        })
     }
 }
 
@@ -167,7 +211,11 @@ fn one_span(span: Span, place: &impl Fn() -> String) -> Result<(), Malformed> {
     if span.start < span.end {
         Ok(())
     } else {
-        Err(Malformed::BackwardSpan { place: place(), start: span.start, end: span.end })
+        Err(Malformed::BackwardSpan {
+            place: place(),
+            start: span.start,
+            end: span.end,
+        })
     }
 }
 
@@ -178,7 +226,11 @@ fn calendar(spans: &[Span], place: impl Fn() -> String) -> Result<(), Malformed>
         if let Some(previous_end) = previous_end
             && span.start < previous_end
         {
-            return Err(Malformed::UnsortedSpans { place: place(), previous_end, start: span.start });
+            return Err(Malformed::UnsortedSpans {
+                place: place(),
+                previous_end,
+                start: span.start,
+            });
         }
         previous_end = Some(span.end);
     }

@@ -22,7 +22,11 @@ pub(crate) enum Cause {
 
 impl Cause {
     pub(crate) fn side(self) -> Side {
-        if matches!(self, Self::Most(_)) { Side::Most } else { Side::Least }
+        if matches!(self, Self::Most(_)) {
+            Side::Most
+        } else {
+            Side::Least
+        }
     }
 }
 
@@ -118,16 +122,31 @@ impl<'p> Model<'p> {
         for (index, link) in problem.links.iter().enumerate() {
             let shift = after(problem, link.from) - after(problem, link.to);
             let (from, to) = (link.from.task, link.to.task);
-            arcs.push(Arc { from, to, weight: link.min + shift, cause: Cause::Least(index) });
+            arcs.push(Arc {
+                from,
+                to,
+                weight: link.min + shift,
+                cause: Cause::Least(index),
+            });
             if let Some(max) = link.max {
-                arcs.push(Arc { from: to, to: from, weight: -(max + shift), cause: Cause::Most(index) });
+                arcs.push(Arc {
+                    from: to,
+                    to: from,
+                    weight: -(max + shift),
+                    cause: Cause::Most(index),
+                });
             }
         }
         let mut holds = Vec::new();
         for (index, hold) in problem.occupancies.iter().enumerate() {
             let (from_after, to_after) = (after(problem, hold.from), after(problem, hold.to));
             let (from, to) = (hold.from.task, hold.to.task);
-            arcs.push(Arc { from, to, weight: from_after - to_after, cause: Cause::Hold(index) });
+            arcs.push(Arc {
+                from,
+                to,
+                weight: from_after - to_after,
+                cause: Cause::Hold(index),
+            });
             holds.push(Hold {
                 machine: hold.machine,
                 amount: hold.amount,
@@ -203,17 +222,25 @@ impl<'p> Model<'p> {
                         Some(skill) => problem.people[*index].skills.contains(skill),
                         None => true,
                     };
-                    self.classes.push((0..problem.people.len()).filter(fits).collect());
+                    self.classes
+                        .push((0..problem.people.len()).filter(fits).collect());
                     self.class_skill.push(crew.skill.clone());
                     self.classes.len() - 1
                 });
-                job.need = Some(Need { count: crew.count, class });
-                let (starts, most) = *starts_of.entry((class, crew.count, task.duration)).or_insert_with(|| {
-                    let people = self.classes[class].iter().map(|&person| &self.hours[person]);
-                    let (starts, most) = crew_starts(people, crew.count, task.duration);
-                    self.starts.push(starts);
-                    (self.starts.len() - 1, most)
+                job.need = Some(Need {
+                    count: crew.count,
+                    class,
                 });
+                let (starts, most) = *starts_of
+                    .entry((class, crew.count, task.duration))
+                    .or_insert_with(|| {
+                        let people = self.classes[class]
+                            .iter()
+                            .map(|&person| &self.hours[person]);
+                        let (starts, most) = crew_starts(people, crew.count, task.duration);
+                        self.starts.push(starts);
+                        (self.starts.len() - 1, most)
+                    });
                 job.starts = Some(starts);
                 job.most_people = most;
             }
@@ -227,7 +254,9 @@ impl<'p> Model<'p> {
                 }
             }
             if let Some(open) = open {
-                let both = job.starts.map_or_else(|| open.clone(), |starts| self.starts[starts].meet(&open));
+                let both = job
+                    .starts
+                    .map_or_else(|| open.clone(), |starts| self.starts[starts].meet(&open));
                 self.starts.push(both);
                 job.starts = Some(self.starts.len() - 1);
             }
@@ -237,16 +266,22 @@ impl<'p> Model<'p> {
 
     /// First start at or after `at` that the calendars allow.
     pub(crate) fn snap_up(&self, task: usize, at: Minute) -> Option<Minute> {
-        self.jobs[task].starts.map_or(Some(at), |starts| self.starts[starts].next(at))
+        self.jobs[task]
+            .starts
+            .map_or(Some(at), |starts| self.starts[starts].next(at))
     }
 
     /// Last start at or before `at` that the calendars allow.
     pub(crate) fn snap_down(&self, task: usize, at: Minute) -> Option<Minute> {
-        self.jobs[task].starts.map_or(Some(at), |starts| self.starts[starts].previous(at))
+        self.jobs[task]
+            .starts
+            .map_or(Some(at), |starts| self.starts[starts].previous(at))
     }
 
     /// Weighted minutes away from the wished start.
     pub(crate) fn wish_cost(&self, task: usize, start: Minute) -> f64 {
-        self.target[task].map_or(0.0, |target| self.jobs[task].weight * (start - target).abs() as f64)
+        self.target[task].map_or(0.0, |target| {
+            self.jobs[task].weight * (start - target).abs() as f64
+        })
     }
 }

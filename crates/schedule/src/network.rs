@@ -1,6 +1,6 @@
 //! The temporal network: windows of starts by lags and bounds alone, or the cycle that contradicts itself.
 
-use std::collections::{BTreeMap, VecDeque};
+use std::collections::VecDeque;
 
 use crate::model::Model;
 use crate::problem::Minute;
@@ -124,40 +124,66 @@ fn loop_at(model: &Model<'_>, before: &[Option<u32>], task: usize) -> Vec<Item> 
     cycle
 }
 
-/// The least minutes from one task's start to another's that the lags alone force; `None` when they force nothing.
-///
-/// Follows at most a fixed number of arcs, so the answer may be smaller than the true one, never larger. Only for a
-/// network that [`windows`] found free of contradictions.
-pub(crate) fn least_between(model: &Model<'_>, from: usize, to: usize, scratch: &mut BTreeMap<usize, Minute>) -> Option<Minute> {
-    const MOST_ARCS: usize = 4_000;
-    scratch.clear();
-    scratch.insert(from, 0);
-    let mut queue = VecDeque::from([from]);
-    let mut arcs = 0;
-    while let Some(task) = queue.pop_front() {
-        let reached_here = scratch[&task];
-        for &index in &model.leaving[task] {
-            arcs += 1;
-            if arcs > MOST_ARCS {
-                return scratch.get(&to).copied();
-            }
-            let arc = model.arcs[index as usize];
-            let reached = reached_here + arc.weight;
-            if scratch.get(&arc.to).is_none_or(|&known| known < reached) {
-                scratch.insert(arc.to, reached);
-                queue.push_back(arc.to);
-            }
-        }
-    }
-    scratch.get(&to).copied()
+/// Longest paths from one task, with a scratch sheet that is not wiped between uses.
+struct Reach {
+    /// Minutes reached, and the walk they belong to.
+    reached: Vec<(Minute, usize)>,
+    walk: usize,
+    queue: VecDeque<usize>,
 }
 
-/// The least length of every occupancy, by the lags between its two ends.
+impl Reach {
+    fn known(&self, task: usize) -> Option<Minute> {
+        let (minutes, walk) = self.reached[task];
+        (walk == self.walk).then_some(minutes)
+    }
+
+    /// The least minutes from one task's start to another's that the lags alone force; `None` when they force nothing.
+    ///
+    /// Follows at most a fixed number of arcs, so the answer may be smaller than the true one, never larger.
+    fn least_between(&mut self, model: &Model<'_>, from: usize, to: usize) -> Option<Minute> {
+        const MOST_ARCS: usize = 2_000;
+        self.walk += 1;
+        self.reached[from] = (0, self.walk);
+        self.queue.clear();
+        self.queue.push_back(from);
+        let mut arcs = 0;
+        while let Some(task) = self.queue.pop_front() {
+            let reached_here = self.reached[task].0;
+            for &index in &model.leaving[task] {
+                arcs += 1;
+                if arcs > MOST_ARCS {
+                    return self.known(to);
+                }
+                let arc = model.arcs[index as usize];
+                let reached = reached_here + arc.weight;
+                if self.known(arc.to).is_none_or(|known| known < reached) {
+                    self.reached[arc.to] = (reached, self.walk);
+                    self.queue.push_back(arc.to);
+                }
+            }
+        }
+        self.known(to)
+    }
+}
+
+/// The least length of every occupancy, by the lags between its two ends. Only for a network that [`windows`] found
+/// free of contradictions.
 pub(crate) fn least_lengths(model: &mut Model<'_>) {
-    let mut scratch = BTreeMap::new();
+    let mut reach = Reach {
+        reached: vec![(0, 0); model.jobs.len()],
+        walk: 0,
+        queue: VecDeque::new(),
+    };
     for index in 0..model.holds.len() {
         let hold = model.holds[index];
-        let between = least_between(model, hold.from, hold.to, &mut scratch);
-        model.holds[index].least = between.map_or(0, |minutes| minutes + hold.to_after - hold.from_after).max(0);
+        let between = if hold.from == hold.to {
+            Some(0)
+        } else {
+            reach.least_between(model, hold.from, hold.to)
+        };
+        model.holds[index].least = between
+            .map_or(0, |minutes| minutes + hold.to_after - hold.from_after)
+            .max(0);
     }
 }

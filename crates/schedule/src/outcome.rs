@@ -13,13 +13,16 @@ pub struct Effort {
 
 impl Effort {
     /// Steps of [`Effort::standard`]; about a second of work for 300 tasks on a small computer (measured here).
-    pub const STANDARD_STEPS: u64 = 40_000_000;
+    pub const STANDARD_STEPS: u64 = 60_000_000;
 
     /// The usual effort: seed 1 and [`Effort::STANDARD_STEPS`]. Small problems stop long before the ceiling, when many
     /// moves in a row have brought nothing.
     #[must_use]
     pub const fn standard() -> Self {
-        Self { seed: 1, steps: Self::STANDARD_STEPS }
+        Self {
+            seed: 1,
+            steps: Self::STANDARD_STEPS,
+        }
     }
 }
 
@@ -135,7 +138,8 @@ pub enum Fact {
         /// In words.
         sentence: String,
     },
-    /// All work that must fall into one stretch is more than the people in it can give.
+    /// Work that must fall into one stretch, against what the people in it can give. In a proof `need` is more than
+    /// `have`; where the search gave up it may be less and only says how full the hours are.
     PeopleFull {
         /// Indexes of the tasks that must lie in the stretch.
         tasks: Vec<usize>,
@@ -148,7 +152,7 @@ pub enum Fact {
         /// In words.
         sentence: String,
     },
-    /// A machine has no room, or no time, for what must go through it.
+    /// A machine has no room, or no time, for what must go through it; where the search gave up, how full it is.
     MachineFull {
         /// Index into the problem's machines.
         machine: usize,

@@ -14,11 +14,19 @@ const MOST_FOR_STRETCHES: usize = 1_500;
 
 /// The first contradiction found between windows and what people and machines can do.
 pub(crate) fn overload(model: &Model<'_>, settled: &Settled) -> Option<Clash> {
-    amounts(model, settled).or_else(|| machine_time(model, settled)).or_else(|| people_time(model, settled))
+    amounts(model, settled)
+        .or_else(|| machine_time(model, settled))
+        .or_else(|| people_time(model, settled))
 }
 
 /// The bounds that pin a set of tasks between `from` and `to`, as facts.
-fn with_bounds(model: &Model<'_>, settled: &Settled, first: Fact, lows: &[usize], highs: &[usize]) -> Clash {
+fn with_bounds(
+    model: &Model<'_>,
+    settled: &Settled,
+    first: Fact,
+    lows: &[usize],
+    highs: &[usize],
+) -> Clash {
     let mut items = BTreeSet::new();
     for &task in lows {
         items.extend(settled.reasons(task, true));
@@ -44,12 +52,23 @@ fn amounts(model: &Model<'_>, settled: &Settled) -> Option<Clash> {
                 "\"{}\" takes {} of \"{}\", which holds {} in all",
                 spec.what, hold.amount, machine.id, machine.capacity
             );
-            let full = Fact::MachineFull { machine: hold.machine, occupancies: vec![index], sentence };
+            let full = Fact::MachineFull {
+                machine: hold.machine,
+                occupancies: vec![index],
+                sentence,
+            };
             return Some(Clash { facts: vec![full] });
         }
         // Different loads of a one-load machine never add up; a shared machine counts as one group.
-        let group = if model.rooms[hold.machine].one_load.is_some() { hold.load } else { 0 };
-        by_group.entry((hold.machine, group)).or_default().push(index);
+        let group = if model.rooms[hold.machine].one_load.is_some() {
+            hold.load
+        } else {
+            0
+        };
+        by_group
+            .entry((hold.machine, group))
+            .or_default()
+            .push(index);
     }
     for ((machine, _), holds) in by_group {
         let mut turns: Vec<(Minute, bool, usize)> = Vec::new();
@@ -74,14 +93,28 @@ fn amounts(model: &Model<'_>, settled: &Settled) -> Option<Clash> {
                 let spec = &model.problem.machines[machine];
                 let sentence = format!(
                     "{} must be in \"{}\" at one moment and take {sum} of the {} it holds",
-                    names(inside.iter().map(|&index| model.problem.occupancies[index].what.as_str())),
+                    names(
+                        inside
+                            .iter()
+                            .map(|&index| model.problem.occupancies[index].what.as_str())
+                    ),
                     spec.id,
                     spec.capacity
                 );
                 let occupancies: Vec<usize> = inside.into_iter().collect();
-                let highs: Vec<usize> = occupancies.iter().map(|&index| model.holds[index].from).collect();
-                let lows: Vec<usize> = occupancies.iter().map(|&index| model.holds[index].to).collect();
-                let full = Fact::MachineFull { machine, occupancies, sentence };
+                let highs: Vec<usize> = occupancies
+                    .iter()
+                    .map(|&index| model.holds[index].from)
+                    .collect();
+                let lows: Vec<usize> = occupancies
+                    .iter()
+                    .map(|&index| model.holds[index].to)
+                    .collect();
+                let full = Fact::MachineFull {
+                    machine,
+                    occupancies,
+                    sentence,
+                };
                 return Some(with_bounds(model, settled, full, &lows, &highs));
             }
         }
@@ -92,7 +125,10 @@ fn amounts(model: &Model<'_>, settled: &Settled) -> Option<Clash> {
 /// The stretch an occupancy covers in every schedule; empty when its first minute may come after its last.
 fn surely_inside(model: &Model<'_>, windows: &Windows, index: usize) -> (Minute, Minute) {
     let hold = model.holds[index];
-    (windows.high[hold.from] + hold.from_after, windows.low[hold.to] + hold.to_after)
+    (
+        windows.high[hold.from] + hold.from_after,
+        windows.low[hold.to] + hold.to_after,
+    )
 }
 
 /// One trip through a one-load machine: window and least length.
@@ -108,19 +144,37 @@ struct Trip {
 fn machine_time(model: &Model<'_>, settled: &Settled) -> Option<Clash> {
     let windows = &settled.windows;
     for (machine, room) in model.rooms.iter().enumerate() {
-        let Some(change_over) = room.one_load else { continue };
+        let Some(change_over) = room.one_load else {
+            continue;
+        };
         // Each load stands for its longest hold; different loads may not touch, so neither may these.
         let mut longest: BTreeMap<u32, Trip> = BTreeMap::new();
-        for (index, hold) in model.holds.iter().enumerate().filter(|(_, hold)| hold.machine == machine) {
-            let (from, to) = (windows.low[hold.from] + hold.from_after, windows.high[hold.to] + hold.to_after);
+        for (index, hold) in model
+            .holds
+            .iter()
+            .enumerate()
+            .filter(|(_, hold)| hold.machine == machine)
+        {
+            let (from, to) = (
+                windows.low[hold.from] + hold.from_after,
+                windows.high[hold.to] + hold.to_after,
+            );
             let (sure_from, sure_to) = surely_inside(model, windows, index);
-            let trip = Trip { index, from, to, least: hold.least.max(sure_to - sure_from) };
+            let trip = Trip {
+                index,
+                from,
+                to,
+                least: hold.least.max(sure_to - sure_from),
+            };
             let kept = longest.entry(hold.load).or_insert(trip);
             if trip.least > kept.least {
                 *kept = trip;
             }
         }
-        let mut trips: Vec<Trip> = longest.into_values().filter(|trip| trip.least > 0).collect();
+        let mut trips: Vec<Trip> = longest
+            .into_values()
+            .filter(|trip| trip.least > 0)
+            .collect();
         trips.sort_unstable_by_key(|trip| (trip.to, trip.from));
         if trips.len() > MOST_FOR_STRETCHES {
             continue;
@@ -163,18 +217,41 @@ fn no_time(model: &Model<'_>, settled: &Settled, machine: usize, trips: &[Trip])
         "\"{}\" takes one load at a time: {} need {} and {} between loads, and there are {} from the first moment any \
          of them can go in to the last moment any must be out",
         model.problem.machines[machine].id,
-        names(occupancies.iter().map(|&index| model.problem.occupancies[index].what.as_str())),
+        names(
+            occupancies
+                .iter()
+                .map(|&index| model.problem.occupancies[index].what.as_str())
+        ),
         elapsed(sum),
         elapsed(change_over),
         elapsed(closing - opening)
     );
-    let lows: Vec<usize> = occupancies.iter().map(|&index| model.holds[index].from).collect();
-    let highs: Vec<usize> = occupancies.iter().map(|&index| model.holds[index].to).collect();
-    with_bounds(model, settled, Fact::MachineFull { machine, occupancies, sentence }, &lows, &highs)
+    let lows: Vec<usize> = occupancies
+        .iter()
+        .map(|&index| model.holds[index].from)
+        .collect();
+    let highs: Vec<usize> = occupancies
+        .iter()
+        .map(|&index| model.holds[index].to)
+        .collect();
+    with_bounds(
+        model,
+        settled,
+        Fact::MachineFull {
+            machine,
+            occupancies,
+            sentence,
+        },
+        &lows,
+        &highs,
+    )
 }
 
 fn covered(spans: &[Span], from: Minute, to: Minute) -> Minute {
-    spans.iter().map(|span| (span.end.min(to) - span.start.max(from)).max(0)).sum()
+    spans
+        .iter()
+        .map(|span| (span.end.min(to) - span.start.max(from)).max(0))
+        .sum()
 }
 
 /// Work that must fall into a stretch, against the minutes of the people who can do it.
@@ -186,7 +263,10 @@ fn people_time(model: &Model<'_>, settled: &Settled) -> Option<Clash> {
         let mut work: Vec<usize> = (0..model.jobs.len())
             .filter(|&task| {
                 let job = &model.jobs[task];
-                job.duration > 0 && job.need.is_some_and(|need| everybody || need.class == class)
+                job.duration > 0
+                    && job
+                        .need
+                        .is_some_and(|need| everybody || need.class == class)
             })
             .collect();
         if work.len() > MOST_FOR_STRETCHES {
@@ -208,8 +288,11 @@ fn people_time(model: &Model<'_>, settled: &Settled) -> Option<Clash> {
                 need += count as Minute * model.jobs[task].duration;
                 let have = supply.until(end(task)) - supply.until(opening);
                 if need > have {
-                    let tasks: Vec<usize> =
-                        work[..=place].iter().copied().filter(|&task| windows.low[task] >= opening).collect();
+                    let tasks: Vec<usize> = work[..=place]
+                        .iter()
+                        .copied()
+                        .filter(|&task| windows.low[task] >= opening)
+                        .collect();
                     return Some(too_little_help(model, settled, class, tasks, need, have));
                 }
             }
@@ -229,12 +312,22 @@ fn too_little_help(
     let skill = model.class_skill[class].clone();
     let sentence = format!(
         "{} take {} of work in a stretch in which {} can give {}, overtime included",
-        names(tasks.iter().map(|&task| model.problem.tasks[task].what.as_str())),
+        names(
+            tasks
+                .iter()
+                .map(|&task| model.problem.tasks[task].what.as_str())
+        ),
         elapsed(need),
         people(model.classes[class].len(), skill.as_deref()),
         elapsed(have)
     );
-    let full = Fact::PeopleFull { tasks: tasks.clone(), skill, need, have, sentence };
+    let full = Fact::PeopleFull {
+        tasks: tasks.clone(),
+        skill,
+        need,
+        have,
+        sentence,
+    };
     with_bounds(model, settled, full, &tasks, &tasks)
 }
 
@@ -272,7 +365,11 @@ impl Supply {
 fn names<'a>(all: impl Iterator<Item = &'a str>) -> String {
     const SHOWN: usize = 4;
     let all: Vec<&str> = all.collect();
-    let shown: Vec<String> = all.iter().take(SHOWN).map(|name| format!("\"{name}\"")).collect();
+    let shown: Vec<String> = all
+        .iter()
+        .take(SHOWN)
+        .map(|name| format!("\"{name}\""))
+        .collect();
     match all.len().saturating_sub(SHOWN) {
         0 => shown.join(", "),
         more => format!("{} and {more} more", shown.join(", ")),

@@ -30,7 +30,7 @@ pub(crate) struct Search<'m, 'w> {
     pub(crate) blame: Vec<u64>,
     pub(crate) bound: f64,
     pub(crate) best: Option<Found>,
-    effort: Effort,
+    pub(crate) effort: Effort,
     next_look: u64,
     stopped: bool,
     watch: &'w mut dyn FnMut(&Progress) -> bool,
@@ -38,6 +38,10 @@ pub(crate) struct Search<'m, 'w> {
 
 /// Steps between two calls of the caller's watch.
 const STEPS_PER_LOOK: u64 = 50_000;
+/// Steps after which inserting one group of a small area is given up.
+const MOST_STEPS_PER_GROUP: u64 = 300_000;
+/// Improving begins anew, warm again, while a round brings the value below this share of what it was.
+const WORTH_ANOTHER_ROUND: f64 = 0.995;
 /// What is close enough to the bound to count as meeting it.
 pub(crate) const MEETS: f64 = 1e-9;
 
@@ -92,7 +96,7 @@ impl<'m, 'w> Search<'m, 'w> {
 
     /// Looks for one schedule, then for cheaper ones.
     pub(crate) fn run(&mut self) {
-        const MOST_RESTARTS: usize = 4;
+        const MOST_RESTARTS: usize = 40;
         const MOST_BEGINNINGS: usize = 3;
         let mut beginnings = 0;
         for round in 0..MOST_RESTARTS {
@@ -100,20 +104,30 @@ impl<'m, 'w> Search<'m, 'w> {
             self.keep_if_best();
             let enough = self.best.as_ref().is_some_and(|best| {
                 // Further beginnings are only worth it while they cost little.
-                best.value <= self.bound + MEETS || beginnings >= MOST_BEGINNINGS || self.board.steps * 8 > self.effort.steps
+                best.value <= self.bound + MEETS
+                    || beginnings >= MOST_BEGINNINGS
+                    || self.board.steps * 8 > self.effort.steps
             });
             if enough || self.over() {
                 break;
             }
         }
-        if self.back_to_best() {
+        let mut least = f64::INFINITY;
+        while self.back_to_best() && !self.over() {
             self.improve();
+            let now = self.best.as_ref().map_or(least, |best| best.value);
+            if now > least * WORTH_ANOTHER_ROUND || now <= self.bound + MEETS {
+                break;
+            }
+            least = now;
         }
     }
 
     /// Puts the best schedule back on the board; false if there is none.
     fn back_to_best(&mut self) -> bool {
-        let Some(best) = self.best.clone() else { return false };
+        let Some(best) = self.best.clone() else {
+            return false;
+        };
         let all: Vec<usize> = (0..self.groups.parts.len()).collect();
         self.remove(&all);
         for (task, (at, crew)) in best.start.into_iter().zip(best.crew).enumerate() {
@@ -125,7 +139,9 @@ impl<'m, 'w> Search<'m, 'w> {
     }
 
     pub(crate) fn value(&self) -> f64 {
-        (0..self.board.placed.len()).map(|task| self.board.cost(task)).sum()
+        (0..self.board.placed.len())
+            .map(|task| self.board.cost(task))
+            .fold(0.0, |sum, cost| sum + cost)
     }
 
     pub(crate) fn keep_if_best(&mut self) {
@@ -134,7 +150,11 @@ impl<'m, 'w> Search<'m, 'w> {
         }
         let value = self.value();
         if self.best.as_ref().is_none_or(|best| value < best.value) {
-            self.best = Some(Found { value, start: self.board.low.clone(), crew: self.board.crew.clone() });
+            self.best = Some(Found {
+                value,
+                start: self.board.low.clone(),
+                crew: self.board.crew.clone(),
+            });
         }
     }
 
@@ -157,10 +177,27 @@ impl<'m, 'w> Search<'m, 'w> {
         }
     }
 
-    pub(crate) fn insert_group(&mut self, group: usize, noise: f64, around: Option<(usize, Minute)>) -> Result<(), Stuck> {
+    pub(crate) fn insert_group(
+        &mut self,
+        group: usize,
+        noise: f64,
+        around: Option<(usize, Minute)>,
+    ) -> Result<(), Stuck> {
         let tasks = &self.groups.parts[group];
-        let trials = 60 + 30 * tasks.len() as u32;
-        let mut manner = Manner { dice: &mut self.dice, breadth: &self.breadth, noise, trials };
+        let trials = 8 + 3 * tasks.len() as u32;
+        // In a large area each placement may move the windows of all.
+        let area = tasks.first().map_or(0, |&task| {
+            self.areas.parts[self.areas.of[task]].len() as u64
+        });
+        let until_step =
+            (self.board.steps + MOST_STEPS_PER_GROUP + 200 * area).min(self.effort.steps);
+        let mut manner = Manner {
+            dice: &mut self.dice,
+            breadth: &self.breadth,
+            noise,
+            trials,
+            until_step,
+        };
         let done = match around {
             Some((task, at)) => insert_around(&mut self.board, tasks, &mut manner, task, at),
             None => insert(&mut self.board, tasks, &mut manner),
@@ -174,12 +211,18 @@ impl<'m, 'w> Search<'m, 'w> {
     fn construct(&mut self, round: usize) -> bool {
         let all: Vec<usize> = (0..self.groups.parts.len()).collect();
         self.remove(&all);
-        let mut order: Vec<(f64, f64, usize)> = all.iter().map(|&group| self.rank(group, round)).collect();
-        order.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2)));
+        let mut order: Vec<(f64, f64, usize)> =
+            all.iter().map(|&group| self.rank(group, round)).collect();
+        order.sort_unstable_by(|a, b| {
+            a.0.total_cmp(&b.0)
+                .then(a.1.total_cmp(&b.1))
+                .then(a.2.cmp(&b.2))
+        });
         // Taken from the end.
         let mut waiting: Vec<usize> = order.into_iter().rev().map(|entry| entry.2).collect();
         let (mut fewest, mut since) = (usize::MAX, 0_usize);
-        let patience = 300 + 30 * all.len();
+        // Short at first, so that every order gets its chance, then longer and longer.
+        let patience = (60 + 2 * all.len()) << (round / 3).min(20);
         while let Some(group) = waiting.pop() {
             if self.over() {
                 return false;
@@ -200,9 +243,15 @@ impl<'m, 'w> Search<'m, 'w> {
             waiting.extend(thrown_out.groups);
             let noise = if since > 20 { 0.5 } else { 0.0 };
             let around = thrown_out.around.filter(|_| self.dice.chance(0.8));
-            if self.insert_group(group, noise, around).is_err() && self.insert_group(group, noise, None).is_err() {
+            if self.insert_group(group, noise, around).is_err()
+                && self.insert_group(group, noise, None).is_err()
+            {
                 // Others first: it goes to the back, but never to the very front of the next turn.
-                let place = if waiting.is_empty() { 0 } else { self.dice.below(waiting.len()) };
+                let place = if waiting.is_empty() {
+                    0
+                } else {
+                    self.dice.below(waiting.len())
+                };
                 waiting.insert(place, group);
             }
         }
@@ -213,15 +262,20 @@ impl<'m, 'w> Search<'m, 'w> {
     fn rank(&mut self, group: usize, round: usize) -> (f64, f64, usize) {
         let (low, high) = (&self.board.root.low, &self.board.root.high);
         let tasks = &self.groups.parts[group];
-        let fewest = |value: &dyn Fn(usize) -> Minute| tasks.iter().map(|&task| value(task)).min().unwrap_or(0) as f64;
+        let fewest = |value: &dyn Fn(usize) -> Minute| {
+            tasks.iter().map(|&task| value(task)).min().unwrap_or(0) as f64
+        };
         let narrowest = fewest(&|task| high[task] - low[task]);
         let first = fewest(&|task| low[task]);
-        let weight: f64 = tasks.iter().map(|&task| self.board.model.jobs[task].weight).sum();
         match round {
-            0 => (narrowest / self.weight[group] as f64, first, group),
-            1 => (first, narrowest, group),
-            2 => (fewest(&|task| high[task]) - weight, first, group),
-            _ => (self.dice.fraction() / self.weight[group] as f64, first, group),
+            0 => (first, narrowest, group),
+            1 => (narrowest / self.weight[group] as f64, first, group),
+            2 => (-fewest(&|task| high[task]), narrowest, group),
+            _ => (
+                self.dice.fraction() / self.weight[group] as f64,
+                first,
+                group,
+            ),
         }
     }
 

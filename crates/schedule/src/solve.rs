@@ -1,15 +1,16 @@
 //! The engine from end to end: refuse, prove impossible, search, report.
 
 use crate::bound::{free, lower_bound};
-use crate::clash::{clash, elapsed};
+use crate::clash::clash;
 use crate::malformed::{Malformed, refuse_malformed};
 use crate::model::Model;
 use crate::network::{least_lengths, windows};
-use crate::outcome::{Clash, Effort, Fact, Outcome, Progress, Schedule};
+use crate::outcome::{Effort, Outcome, Progress, Schedule};
 use crate::problem::{Lean, Problem};
 use crate::proof::overload;
 use crate::search::{MEETS, Search};
-use crate::tighten::{Item, all_items, minimal, settle};
+use crate::tighten::{Item, all_items, minimal, settle, tied_to};
+use crate::tightest::tightest;
 
 /// Puts every task of `problem` on the clock, or says why not.
 ///
@@ -42,8 +43,11 @@ pub fn solve(
     let items = all_items(&model);
     let settled = settle(&model, &items);
     if let Some(premises) = settled.contradiction() {
-        // A chain that went round in circles does not name its beginning; then all premises are sifted.
-        let kept = minimal(&model, premises).or_else(|| minimal(&model, items.clone())).unwrap_or(items);
+        // A chain that went round in circles does not name its beginning; then all premises about the same tasks, and
+        // those tied to them, are sifted.
+        let kept = minimal(&model, premises.clone())
+            .or_else(|| minimal(&model, tied_to(&model, &premises, &items)))
+            .unwrap_or(items);
         return Ok(Outcome::Impossible(clash(&model, &in_chain(&model, kept))));
     }
     if let Some(clash) = overload(&model, &settled) {
@@ -80,31 +84,4 @@ fn in_chain(model: &Model<'_>, mut items: Vec<Item>) -> Vec<Item> {
         Item::Latest(task) => (3, task),
     });
     items
-}
-
-/// The tasks that were most often left without a place.
-fn tightest(model: &Model<'_>, search: &Search<'_, '_>) -> Clash {
-    const MOST_NAMED: usize = 5;
-    let mut blamed: Vec<usize> = (0..model.jobs.len()).filter(|&task| search.blame[task] > 0).collect();
-    blamed.sort_by_key(|&task| (std::cmp::Reverse(search.blame[task]), task));
-    if blamed.is_empty() {
-        blamed.extend((0..model.jobs.len()).filter(|&task| !search.board.placed[task]));
-    }
-    blamed.truncate(MOST_NAMED);
-    let facts = blamed
-        .into_iter()
-        .map(|task| {
-            let spec = &model.problem.tasks[task];
-            let windows = search.board.root;
-            let room = windows.high[task] - windows.low[task];
-            let sentence = format!(
-                "no place was found for \"{}\" ({}) beside the others, in a window of {} for its start",
-                spec.what,
-                elapsed(spec.duration),
-                elapsed(room)
-            );
-            Fact::NotPlaced { task, sentence }
-        })
-        .collect();
-    Clash { facts }
 }

@@ -46,7 +46,11 @@ impl Scene {
             }
         }
         let tasks: Vec<usize> = named.into_iter().collect();
-        let local: BTreeMap<usize, usize> = tasks.iter().enumerate().map(|(place, &task)| (task, place)).collect();
+        let local: BTreeMap<usize, usize> = tasks
+            .iter()
+            .enumerate()
+            .map(|(place, &task)| (task, place))
+            .collect();
         let mut scene = Self {
             arcs: Vec::new(),
             leaving: vec![Vec::new(); tasks.len()],
@@ -65,8 +69,12 @@ impl Scene {
                     scene.reaching[to].push(scene.arcs.len());
                     scene.arcs.push((from, to, arc.weight, index));
                 }
-                Item::Earliest(task) => scene.low[local[&task]] = (model.jobs[task].earliest, Some(item)),
-                Item::Latest(task) => scene.high[local[&task]] = (model.jobs[task].latest, Some(item)),
+                Item::Earliest(task) => {
+                    scene.low[local[&task]] = (model.jobs[task].earliest, Some(item))
+                }
+                Item::Latest(task) => {
+                    scene.high[local[&task]] = (model.jobs[task].latest, Some(item))
+                }
                 Item::Calendar(task) => scene.calendar[local[&task]] = true,
             }
         }
@@ -89,7 +97,11 @@ pub(crate) fn all_items(model: &Model<'_>) -> Vec<Item> {
     let tasks = 0..model.jobs.len();
     (tasks.clone().map(Item::Earliest))
         .chain(tasks.clone().map(Item::Latest))
-        .chain(tasks.filter(|&task| model.jobs[task].starts.is_some()).map(Item::Calendar))
+        .chain(
+            tasks
+                .filter(|&task| model.jobs[task].starts.is_some())
+                .map(Item::Calendar),
+        )
         .chain((0..model.arcs.len()).map(Item::Arc))
         .collect()
 }
@@ -123,12 +135,17 @@ pub(crate) fn settle(model: &Model<'_>, items: &[Item]) -> Settled {
             break;
         }
         patience -= 1;
-        let touched: Vec<usize> =
-            settled.scene.leaving[task].iter().chain(&settled.scene.reaching[task]).copied().collect();
+        let touched: Vec<usize> = settled.scene.leaving[task]
+            .iter()
+            .chain(&settled.scene.reaching[task])
+            .copied()
+            .collect();
         for place in touched {
             let (from, to, weight, index) = settled.scene.arcs[place];
-            for (end, moved) in [(to, settled.raise(from, to, weight, index)), (from, settled.lower(from, to, weight, index))]
-            {
+            for (end, moved) in [
+                (to, settled.raise(from, to, weight, index)),
+                (from, settled.lower(from, to, weight, index)),
+            ] {
                 if !moved {
                     continue;
                 }
@@ -149,7 +166,9 @@ impl Settled {
     fn raise(&mut self, from: usize, to: usize, weight: Minute, index: usize) -> bool {
         let reached = self.windows.low[from] + weight;
         // A bound that rests on nothing stays far away instead of creeping.
-        if self.scene.low[from].1.is_none() && !self.low_snapped[from] || reached <= self.windows.low[to] {
+        if self.scene.low[from].1.is_none() && !self.low_snapped[from]
+            || reached <= self.windows.low[to]
+        {
             return false;
         }
         self.windows.low[to] = reached;
@@ -160,7 +179,9 @@ impl Settled {
 
     fn lower(&mut self, from: usize, to: usize, weight: Minute, index: usize) -> bool {
         let reached = self.windows.high[to] - weight;
-        if self.scene.high[to].1.is_none() && !self.high_snapped[to] || reached >= self.windows.high[from] {
+        if self.scene.high[to].1.is_none() && !self.high_snapped[to]
+            || reached >= self.windows.high[from]
+        {
             return false;
         }
         self.windows.high[from] = reached;
@@ -174,7 +195,9 @@ impl Settled {
         if self.scene.calendar[task] {
             let global = self.scene.tasks[task];
             let (low, high) = (self.windows.low[task], self.windows.high[task]);
-            let (Some(up), Some(down)) = (model.snap_up(global, low), model.snap_down(global, high)) else {
+            let (Some(up), Some(down)) =
+                (model.snap_up(global, low), model.snap_down(global, high))
+            else {
                 self.low_snapped[task] = true;
                 self.high_snapped[task] = true;
                 self.wiped = Some(task);
@@ -214,8 +237,11 @@ impl Settled {
     fn trace(&self, task: usize, lower: bool, items: &mut Vec<Item>) {
         let mut seen = BTreeSet::new();
         let mut at = task;
-        let (bounds, snapped) =
-            if lower { (&self.scene.low, &self.low_snapped) } else { (&self.scene.high, &self.high_snapped) };
+        let (bounds, snapped) = if lower {
+            (&self.scene.low, &self.low_snapped)
+        } else {
+            (&self.scene.high, &self.high_snapped)
+        };
         while seen.insert(at) {
             if snapped[at] {
                 items.push(Item::Calendar(self.scene.tasks[at]));
@@ -224,10 +250,33 @@ impl Settled {
             items.push(item);
             let Item::Arc(index) = item else { break };
             let place = self.scene.arcs.iter().find(|arc| arc.3 == index);
-            let Some(&(from, to, _, _)) = place else { break };
+            let Some(&(from, to, _, _)) = place else {
+                break;
+            };
             at = if lower { from } else { to };
         }
     }
+}
+
+/// The premises among `items` that speak of tasks reachable over arcs from those that `premises` speak of.
+pub(crate) fn tied_to(model: &Model<'_>, premises: &[Item], items: &[Item]) -> Vec<Item> {
+    let mut queue = Scene::of(model, premises).tasks;
+    let mut tied: BTreeSet<usize> = queue.iter().copied().collect();
+    while let Some(task) = queue.pop() {
+        for &index in model.leaving[task].iter().chain(&model.reaching[task]) {
+            let arc = model.arcs[index as usize];
+            for end in [arc.from, arc.to] {
+                if tied.insert(end) {
+                    queue.push(end);
+                }
+            }
+        }
+    }
+    let speaks = |item: &Item| match *item {
+        Item::Arc(index) => tied.contains(&model.arcs[index].from),
+        Item::Earliest(task) | Item::Latest(task) | Item::Calendar(task) => tied.contains(&task),
+    };
+    items.iter().copied().filter(speaks).collect()
 }
 
 /// Leaves out every premise the contradiction does not need; what remains is needed to the last one.

@@ -53,6 +53,10 @@ sources! {
     UK_TEMPERATURE = "uk-temp", "UK temperature control rules and guidance (8 °C, 63 °C, 90 min)", FromMemory;
     /// Canadian holding and cooling temperatures.
     CA_TEMPERATURE = "ca-temp", "Canadian food retail and service code (4 °C, 60 °C)", FromMemory;
+    /// The legal line of an acidified food, and how its pH is measured.
+    CFR_114 = "21cfr114", "21 CFR 114.3, 114.80, 114.90: equilibrium pH at most 4.6, by meter", SecondHand;
+    /// A margin below the legal line.
+    PA_PH = "pa-ph", "Pennsylvania limited-establishment canning guide, 12/2023: pH tiers 4.0, 4.2, 4.6", SecondHand;
     /// Atomic weights behind the nitrite ion / salt ratio.
     ATOMIC = "atomic", "IUPAC standard atomic weights (NaNO2 68.995, NO2 46.005)", FromMemory;
     /// Salt solution and equilibrium are mass balance.

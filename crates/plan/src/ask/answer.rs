@@ -1,0 +1,87 @@
+//! The layout of an answer, as text and as values.
+
+use safety::Verdict;
+use serde_json::{Value as Json, json};
+
+use crate::Figures;
+use crate::figures::wrap;
+
+/// Columns an answer fits.
+const COLUMNS: usize = 100;
+/// Columns the labels take.
+const LABEL: usize = 10;
+
+/// One answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answer {
+    /// Which question, by its word on the command line.
+    pub question: &'static str,
+    /// Line 1: the number, its unit, what it is of. Nothing else.
+    pub answer: String,
+    /// Line 2: the limit or window, and the slack in it.
+    pub limit: String,
+    /// Line 3: what to do next.
+    pub next: String,
+    /// Rows of figures, already set in columns.
+    pub details: Vec<String>,
+    /// Small print: a label and a text each.
+    pub small: Vec<(&'static str, String)>,
+    /// The worst verdict, where one was given.
+    pub verdict: Option<Verdict>,
+    /// The figure line 1 gives.
+    pub main: &'static str,
+    /// Every number printed above the small print, and what each came from.
+    pub figures: Figures,
+}
+
+impl Answer {
+    /// As it is printed: within 100 columns, the number first.
+    #[must_use]
+    pub fn text(&self) -> String {
+        let mut text = format!("{}\n", self.answer);
+        labelled(&mut text, "limit", &self.limit);
+        labelled(&mut text, "next", &self.next);
+        if !self.details.is_empty() {
+            text.push('\n');
+            for row in &self.details {
+                text.push_str(&format!("  {}\n", row.trim_end()));
+            }
+        }
+        if !self.small.is_empty() {
+            text.push('\n');
+            for (label, small) in &self.small {
+                labelled(&mut text, label, small);
+            }
+        }
+        text
+    }
+
+    /// For programs, contract 1.
+    #[must_use]
+    pub fn to_json(&self) -> Json {
+        let small: Vec<Json> =
+            self.small.iter().map(|(label, text)| json!({ "label": label, "text": text })).collect();
+        json!({
+            "contract": 1,
+            "answer": {
+                "question": self.question,
+                "answer": self.answer,
+                "figure": self.main,
+                "limit": self.limit,
+                "next": self.next,
+                "details": self.details,
+                "small": small,
+                "verdict": self.verdict.map(Verdict::word),
+            },
+            "figures": self.figures.to_json(),
+        })
+    }
+}
+
+/// One labelled paragraph with a hanging indent.
+fn labelled(text: &mut String, label: &str, body: &str) {
+    for (i, line) in wrap(body, COLUMNS - LABEL).iter().enumerate() {
+        let label = if i == 0 { label } else { "" };
+        text.push_str(&format!("  {label:<width$}{line}\n", width = LABEL - 2));
+    }
+}

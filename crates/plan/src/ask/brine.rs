@@ -1,0 +1,249 @@
+//! How strong is this brine, and what makes it as strong as it should be?
+
+use science::brine::{self, Strength};
+use sources::{Citation, list};
+use units::{Mass, Temperature};
+
+use super::answer::Answer;
+use super::measure::Measure;
+use super::refusal::Refusal;
+use super::sheet::{Sheet, places_of, weight_places};
+
+/// What a brine of a strength is used for, percent. Common practice, no source.
+const USES: &[(f64, f64, &str)] = &[
+    (4.0, 6.0, "a cooking brine for poultry and pork"),
+    (15.0, 20.0, "a pump pickle for pork"),
+    (15.837, 21.116, "fish before hot smoke, 60 to 80 °SAL"),
+];
+/// Warmest a brine may be on raw food. Common practice, no source.
+const COLDEST_POUR_C: f64 = 4.0;
+
+/// The question.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Brine {
+    /// Salt there is, or the strength wanted.
+    pub made: Made,
+    /// Its water.
+    pub water: Measure,
+    /// Sugar in it.
+    pub sugar: Option<Measure>,
+    /// The strength to bring it to.
+    pub to: Option<Strength>,
+    /// Food that goes in and stays until even.
+    pub food: Option<Mass>,
+    /// Tap temperature and the temperature wanted, to split the water into water and ice.
+    pub chill: Option<(Temperature, Temperature)>,
+}
+
+/// What is known of the salt.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Made {
+    /// So much salt: how strong is it?
+    With(Measure),
+    /// So strong: how much salt?
+    ToBe(Strength),
+}
+
+/// Answers it.
+///
+/// # Errors
+/// Salt or sugar by volume without its kind, with every reading shown; more salt than the water holds.
+pub fn brine(ask: &Brine) -> Result<Answer, Refusal> {
+    let mut sheet = Sheet::default();
+    let water = ask.water.weigh("water", &mut sheet)?;
+    let (salt, strength) = match &ask.made {
+        Made::With(measure) => {
+            if is_unnamed(measure) {
+                return Err(measure.which(|salt| Some(reading(salt, water))));
+            }
+            let salt = measure.weigh("salt", &mut sheet)?;
+            let strength = Strength::of(salt, water)?;
+            let from = ["salt", "water"];
+            sheet.worked("strength", strength.pct(), "%", 1, "salt ÷ (salt + water)", &from);
+            (salt, strength)
+        }
+        Made::ToBe(strength) => {
+            let salt = strength.salt_for(water)?;
+            let pct = strength.pct();
+            sheet.figures.leaf("strength", pct, "%", places_of(pct).clamp(1, 2), &Citation::whole(&list::ENTERED));
+            let formula = "water × strength ÷ (1 − strength)";
+            sheet.worked("salt", salt.g(), "g", weight_places(salt.g()), formula, &["water", "strength"]);
+            (salt, *strength)
+        }
+    };
+    sheet.figures.of("strength", "salt and water");
+    ways_of_saying(strength, &mut sheet);
+
+    let mut details = vec![
+        row("salt", &sheet.show("salt"), ""),
+        row("water", &sheet.show("water"), ""),
+        row("salt per kg of water", &sheet.show("per_kg"), ""),
+    ];
+    if let Some(sugar) = &ask.sugar {
+        details.extend(sweetened(sugar, salt, water, &mut sheet)?);
+    }
+    if let Some(food) = ask.food {
+        details.push(evened(food, salt, water, &mut sheet)?);
+    }
+    let mut next = match ask.to {
+        Some(to) => brought_to(to, strength, salt, water, &mut sheet)?,
+        None => format!("dissolve all the salt, chill to {} °C or below, then pour on raw food", {
+            sheet.known("pour", COLDEST_POUR_C, "°C", &list::PRACTICE, "");
+            sheet.bare("pour")
+        }),
+    };
+    if let Some((tap, wanted)) = ask.chill {
+        let (part, warning) = iced(tap, wanted, salt, water, &mut sheet)?;
+        next.push_str(&warning);
+        details.push(part);
+    }
+    let answer = match ask.made {
+        Made::With(_) => format!("{} brine  ({})", sheet.show("strength"), sheet.show("sal")),
+        Made::ToBe(_) => {
+            format!("{} salt for a {} brine  ({})", sheet.show("salt"), sheet.show("strength"), sheet.show("sal"))
+        }
+    };
+    Ok(Answer {
+        question: "brine",
+        answer,
+        limit: window(strength, &mut sheet),
+        next,
+        details,
+        small: small(ask),
+        verdict: None,
+        main: if matches!(ask.made, Made::With(_)) { "strength" } else { "salt" },
+        figures: sheet.figures,
+    })
+}
+
+fn row(what: &str, figure: &str, note: &str) -> String {
+    format!("{what:<26}{figure:>12}   {note}")
+}
+
+fn is_unnamed(measure: &Measure) -> bool {
+    matches!(measure, Measure::Poured { kinds, .. } if kinds.len() != 1)
+}
+
+/// What one kind of salt would make of the water.
+fn reading(salt: Mass, water: Mass) -> String {
+    use crate::figures::number;
+    match Strength::of(salt, water) {
+        Ok(s) => format!("{:>5} %   {:>5} °SAL", number(s.pct(), 1), number(s.salometer(), 1)),
+        Err(_) => "more than the water holds".to_owned(),
+    }
+}
+
+fn ways_of_saying(strength: Strength, sheet: &mut Sheet) {
+    sheet.known("saturated", brine::SATURATED_PCT, "%", &list::SALOMETER, "");
+    sheet.worked("sal", strength.salometer(), "°SAL", 1, "strength ÷ saturated × 100", &["strength", "saturated"]);
+    let per_kg = strength.g_per_kg_water();
+    sheet.worked("per_kg", per_kg, "g/kg", 1, "strength ÷ (1 − strength) × 1000", &["strength"]);
+}
+
+/// What a brine that strong is for, and how far it is from saturation.
+fn window(strength: Strength, sheet: &mut Sheet) -> String {
+    let left = brine::SATURATED_PCT - strength.pct();
+    sheet.worked("left", left, "points", 1, "saturated − strength", &["saturated", "strength"]);
+    let pct = strength.pct();
+    let uses: Vec<String> = USES
+        .iter()
+        .enumerate()
+        .filter(|(_, (low, high, _))| (*low - 0.05..=*high + 0.05).contains(&pct))
+        .map(|(i, (low, high, what))| {
+            let (a, b) = (format!("use.{i}.low"), format!("use.{i}.high"));
+            sheet.figures.leaf(&a, *low, "%", u32::from(low.fract() != 0.0), &Citation::whole(&list::PRACTICE));
+            sheet.figures.leaf(&b, *high, "%", u32::from(high.fract() != 0.0), &Citation::whole(&list::PRACTICE));
+            format!("{what} ({} to {})", sheet.bare(&a), sheet.show(&b))
+        })
+        .collect();
+    let uses = if uses.is_empty() { "no usual brine is that strong".to_owned() } else { format!("usual for {}", uses.join("; ")) };
+    format!("{uses}; {} below saturation, {} at 60 °F", sheet.show("left"), sheet.show("saturated"))
+}
+
+fn sweetened(sugar: &Measure, salt: Mass, water: Mass, sheet: &mut Sheet) -> Result<Vec<String>, Refusal> {
+    if is_unnamed(sugar) {
+        return Err(sugar.which(|_| None));
+    }
+    let sugar = sugar.weigh("sugar", sheet)?;
+    let of_all = sugar.ratio_to(salt + sugar + water)? * 100.0;
+    sheet.worked("sugar.pct", of_all, "%", 1, "sugar ÷ (salt + sugar + water)", &["sugar", "salt", "water"]);
+    let salt_of_all = salt.ratio_to(salt + sugar + water)? * 100.0;
+    let from = ["sugar", "salt", "water"];
+    sheet.worked("salt.of_all.pct", salt_of_all, "%", 1, "salt ÷ (salt + sugar + water)", &from);
+    Ok(vec![
+        row("sugar", &sheet.show("sugar"), &format!("{} of all", sheet.show("sugar.pct"))),
+        row("salt of all, sugar counted", &sheet.show("salt.of_all.pct"), "read the hydrometer before the sugar goes in"),
+    ])
+}
+
+fn evened(food: Mass, salt: Mass, water: Mass, sheet: &mut Sheet) -> Result<String, Refusal> {
+    sheet.entered("food", food.g(), "g");
+    let share = salt.ratio_to(food + water)? * 100.0;
+    sheet.worked("even", share, "%", 2, "salt ÷ (food + water)", &["salt", "food", "water"]);
+    sheet.figures.of("even", "food and water together");
+    sheet.known("even.low", 1.2, "%", &list::PRACTICE, "");
+    sheet.known("even.high", 1.8, "%", &list::PRACTICE, "");
+    let usual = format!("of {} food and the water; usual {} to {}", sheet.show("food"), sheet.bare("even.low"), sheet.show("even.high"));
+    Ok(row("left in until even", &sheet.show("even"), &usual))
+}
+
+fn brought_to(to: Strength, is: Strength, salt: Mass, water: Mass, sheet: &mut Sheet) -> Result<String, Refusal> {
+    let pct = to.pct();
+    sheet.figures.leaf("to", pct, "%", places_of(pct).clamp(1, 2), &Citation::whole(&list::ENTERED));
+    let from = ["salt", "water", "to"];
+    if to < is {
+        let add = brine::water_to_add(salt, water, to)?;
+        sheet.worked("add", add.g(), "g", weight_places(add.g()), "salt ÷ to − (salt + water)", &from);
+        let all = (salt + water + add).g();
+        sheet.worked("then", all, "g", weight_places(all), "salt + water + added", &["salt", "water", "add"]);
+        Ok(format!("add {} water to come to {}; that makes {} of salt and water", sheet.show("add"), sheet.show("to"), sheet.show("then")))
+    } else {
+        let add = brine::salt_to_add(salt, water, to)?;
+        sheet.worked("add", add.g(), "g", weight_places(add.g()), "water × to ÷ (1 − to) − salt", &from);
+        Ok(format!("add {} salt to come to {}", sheet.show("add"), sheet.show("to")))
+    }
+}
+
+/// The ice row, and what to add to the next step.
+fn iced(
+    tap: Temperature,
+    wanted: Temperature,
+    salt: Mass,
+    water: Mass,
+    sheet: &mut Sheet,
+) -> Result<(String, String), Refusal> {
+    let split = brine::ice_split(water, tap, wanted)?;
+    sheet.entered("tap", tap.c(), "°C");
+    sheet.entered("wanted", wanted.c(), "°C");
+    sheet.known("latent", brine::ICE_CAL_PER_G, "cal/g", &list::MEMORY, "heat that melts ice");
+    let formula = "water × (tap − wanted) ÷ (tap + 80)";
+    let from = ["water", "tap", "wanted", "latent"];
+    sheet.worked("ice", split.ice.g(), "g", weight_places(split.ice.g()), formula, &from);
+    sheet.worked("tap_water", split.water.g(), "g", weight_places(split.water.g()), "water − ice", &["water", "ice"]);
+    let note = format!("in {} of tap water at {}, for {}", sheet.show("tap_water"), sheet.show("tap"), sheet.show("wanted"));
+    // The salt goes into the tap water first; it must fit.
+    let warning = if Strength::of(salt, split.water).is_ok() {
+        "; dissolve the salt in the tap water first, ice last".to_owned()
+    } else {
+        "; the tap water alone does not dissolve all the salt: stir until the ice is gone".to_owned()
+    };
+    Ok((row("of the water, as ice", &sheet.show("ice"), &note), warning))
+}
+
+fn small(ask: &Brine) -> Vec<(&'static str, String)> {
+    let mut small = vec![(
+        "base",
+        "salt ÷ (salt + water); sugar is not counted; all of the salt taken as sodium chloride".to_owned(),
+    )];
+    if let Made::With(salt) = &ask.made {
+        small.extend(salt.small().map(|text| ("salt", text)));
+    }
+    small.extend(ask.water.small().map(|text| ("water", text)));
+    small.extend(ask.sugar.iter().filter_map(Measure::small).map(|text| ("sugar", text)));
+    if ask.chill.is_some() {
+        small.push(("ice", "heat balance with 80 cal/g (from memory); tub, room and heat of solution left out: measure".to_owned()));
+    }
+    small.push(("source", format!("°SAL: {} ({})", list::SALOMETER.title, list::SALOMETER.status.words())));
+    small.push(("", "usual strengths are common practice, no source".to_owned()));
+    small
+}

@@ -1,0 +1,310 @@
+//! How much salt for this?
+
+use science::{cure, nitrite};
+use sources::{Citation, list};
+use units::{BenchKind, Fraction, Mass, Scale, bench};
+
+use super::answer::Answer;
+use super::refusal::Refusal;
+use super::sheet::{Sheet, weight_places};
+use super::weighable::{Line, TOLERANCE, Tool};
+
+/// Usual salt of an equilibrium cure, and the top of a quick cure, percent of green weight.
+/// Common practice, no source.
+const EQUILIBRIUM_PCT: (f64, f64) = (2.0, 3.0);
+const QUICK_PCT: f64 = 6.0;
+/// The highest ingoing nitrite any place known here allows, ppm: US dry-cured whole muscle.
+const HIGHEST_PPM: f64 = 625.0;
+
+/// The question.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Salt {
+    /// The weight it is for.
+    pub of: Mass,
+    /// Salt, a percent of that weight; its base names the weight.
+    pub at: Fraction,
+    /// A curing salt besides.
+    pub curing: Option<Curing>,
+    /// The other lines of the mix, each a percent of the same base.
+    pub lines: Vec<(String, Fraction)>,
+    /// Scales of the room; empty when none were named.
+    pub scales: Vec<Scale>,
+}
+
+/// A curing salt and how much of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Curing {
+    /// Its name on the sheet.
+    pub name: String,
+    /// What is in it.
+    pub kind: cure::CuringSalt,
+    /// Where that is from.
+    pub source: Citation,
+    /// Percent of the same base as the salt.
+    pub at: Fraction,
+}
+
+struct Weighed<'a> {
+    id: String,
+    name: &'a str,
+    mass: Mass,
+    curing: bool,
+}
+
+/// Answers it.
+///
+/// # Errors
+/// A percent above 100, bases that differ, a weight no named scale weighs within ±2 %.
+pub fn salt(ask: &Salt) -> Result<Answer, Refusal> {
+    let base = ask.at.base().name().to_owned();
+    let mut sheet = Sheet::default();
+    sheet.entered("green", ask.of.g(), "g");
+    sheet.figures.of("green", &base);
+    let lines = weigh(ask, &mut sheet)?;
+    let total: Mass = lines.iter().map(|l| l.mass).sum();
+    if total > ask.of {
+        return Err(Refusal::new(
+            format!("found a mix of {total} for {} of {base}", ask.of),
+            "a mix lighter than what it is for",
+            "check the decimal points: 2.5 % of 1 kg is 25 g",
+        ));
+    }
+    let ids: Vec<&str> = lines.iter().map(|l| l.id.as_str()).collect();
+    sheet.worked("mix", total.g(), "g", weight_places(total.g()), "all lines together", &ids);
+    let tools = tools(ask, &lines, total)?;
+    sheet.known("tolerance", TOLERANCE * 100.0, "%", &list::PRACTICE, "");
+    let slack = lines[0].mass.g() * TOLERANCE;
+    sheet.worked("slack", slack, "g", if slack < 1.0 { 2 } else { 1 }, "salt × tolerance", &["salt", "tolerance"]);
+
+    let mut answer = format!("{} salt", sheet.show("salt"));
+    let mut details = Vec::new();
+    let mut small = vec![("base", format!("100 % is {base}, weighed; salt of {}", sheet.show("green")))];
+    if lines.len() > 1 {
+        for (line, tool) in lines.iter().zip(&tools) {
+            let pct = format!("{}.pct", line.id);
+            details.push(format!("{:<26}{:>8} %  {:>10}   {tool}", line.name, sheet.bare(&pct), sheet.show(&line.id)));
+        }
+        details.push(format!("{:<26}{:>10}  {:>10}   check the sum on the scale", "together", "", sheet.show("mix")));
+    }
+    let mut next = format!("weigh on {}", tools[0]);
+    let mut verdict = None;
+    if let Some(curing) = &ask.curing {
+        answer.push_str(&format!(", {} {}", sheet.show("curing"), curing.name));
+        verdict = nitrite_of(ask, curing, &mut sheet, &mut details)?;
+        next = format!(
+            "{next}; the curing salt twice, on {}, then ask nitrite for the limits of your place",
+            tools[1]
+        );
+        small.push(("custody", CUSTODY.to_owned()));
+        small.push(("source", format!("{}: {}", curing.name, curing.source)));
+    } else if lines.len() > 1 {
+        next.push_str(&format!("; mix all {} and rub it all on", sheet.show("mix")));
+    } else {
+        next.push_str("; weigh the piece again if it was trimmed, the salt goes with it");
+    }
+    small.push(("source", "percent entered; usual percents and ±2 % are common practice, no source".to_owned()));
+    Ok(Answer {
+        question: "salt",
+        answer,
+        limit: format!(
+            "{} % of {} {base}: {}; slack ±{} (±{})",
+            sheet.bare("salt.pct"),
+            sheet.show("green"),
+            usual(ask.at.pct(), &mut sheet),
+            sheet.show("slack"),
+            sheet.show("tolerance"),
+        ),
+        next,
+        details,
+        small,
+        verdict,
+        main: "salt",
+        figures: sheet.figures,
+    })
+}
+
+/// What every answer that handles nitrite says in small print.
+pub(super) const CUSTODY: &str = "curing salt is locked away, issued by weight and logged; two people weigh it, \
+     on a scale with steps of 0.01 g; it is never measured by spoon. Your local code decides";
+
+/// Puts every line on the sheet; salt first, the curing salt second.
+fn weigh<'a>(ask: &'a Salt, sheet: &mut Sheet) -> Result<Vec<Weighed<'a>>, Refusal> {
+    let mut wanted: Vec<(String, &str, &Fraction, bool)> = vec![("salt".to_owned(), "salt", &ask.at, false)];
+    wanted.extend(ask.curing.iter().map(|c| ("curing".to_owned(), c.name.as_str(), &c.at, true)));
+    let others = ask.lines.iter().enumerate();
+    wanted.extend(others.map(|(i, (name, share))| (format!("line.{}", i + 1), name.as_str(), share, false)));
+    let mut lines = Vec::new();
+    for (id, name, share, curing) in wanted {
+        if share.ratio() <= 0.0 {
+            return Err(Refusal::new(format!("{name}: found 0 %"), "more than nothing", "drop the line or correct it"));
+        }
+        let mass = share.of(ask.of, ask.at.base())?;
+        let kind = if curing { BenchKind::CuringSalt } else { BenchKind::Ordinary };
+        if bench(mass, kind).vanished() {
+            return Err(Refusal::new(
+                format!("{name}: found {mass}, which no bench scale shows"),
+                "at least 0.01 g",
+                "make the mix for more pieces at once",
+            ));
+        }
+        let pct = format!("{id}.pct");
+        sheet.entered(&pct, share.pct(), "%");
+        sheet.figures.of(&pct, ask.at.base().name());
+        if let Some(figure) = sheet.figures.get(&pct).cloned() {
+            let places = figure.places.max(2);
+            sheet.figures.put(crate::Figure { places, ..figure });
+        }
+        let places = if curing { 2 } else { weight_places(mass.g()) };
+        sheet.worked(&id, mass.g(), "g", places, "green × percent", &["green", &pct]);
+        lines.push(Weighed { id, name, mass, curing });
+    }
+    Ok(lines)
+}
+
+/// What each line is weighed on, in words.
+fn tools(ask: &Salt, lines: &[Weighed<'_>], total: Mass) -> Result<Vec<String>, Refusal> {
+    let ppm = |mass: Mass| {
+        let curing = ask.curing.as_ref()?;
+        nitrite::dry(mass, curing.kind, ask.of).ok().map(units::Ppm::ppm)
+    };
+    let mut tools = Vec::new();
+    for line in lines {
+        let rest = total.checked_sub(line.mass)?;
+        let tool = Line { name: line.name, weight: line.mass, rest, nitrite: line.curing.then_some(&ppm) }
+            .tool(&ask.scales)?;
+        tools.push(match tool {
+            Tool::At(name) => format!("the {name}"),
+            // A curing salt is weighed to 0.01 g whatever its weight would allow.
+            Tool::Steps(_) if line.curing => "a scale with steps of 0.01 g".to_owned(),
+            Tool::Steps(step) => format!("a scale with steps of {step} or finer"),
+            Tool::None => "no scale commonly sold is fine enough: make the mix for more pieces".to_owned(),
+        });
+    }
+    Ok(tools)
+}
+
+/// Salt in all and ingoing nitrite of a cure, as rows. *Broken* above every limit known.
+fn nitrite_of(
+    ask: &Salt,
+    curing: &Curing,
+    sheet: &mut Sheet,
+    details: &mut Vec<String>,
+) -> Result<Option<safety::Verdict>, Refusal> {
+    let total = cure::total_salt(&ask.at, &curing.at, curing.kind)?;
+    sheet.cited("curing.nitrite", curing.kind.nitrite_ratio() * 100.0, "%", &curing.source);
+    sheet.cited("curing.salt", curing.kind.salt_ratio() * 100.0, "%", &curing.source);
+    sheet.worked(
+        "salt.total.pct",
+        total.pct(),
+        "%",
+        3,
+        "salt % + curing salt % × salt in it",
+        &["salt.pct", "curing.pct", "curing.salt"],
+    );
+    let ppm = nitrite::dry(curing.at.of(ask.of, ask.at.base())?, curing.kind, ask.of)?;
+    sheet.worked(
+        "nitrite",
+        ppm.ppm(),
+        "ppm NaNO2",
+        2,
+        "curing salt × nitrite in it × 10⁶ ÷ green",
+        &["curing", "curing.nitrite", "green"],
+    );
+    details.push(String::new());
+    details.push(format!("all salt, the carrier counted   {}", sheet.show("salt.total.pct")));
+    details.push(format!("ingoing nitrite                 {}", sheet.show("nitrite")));
+    if ppm.ppm() <= HIGHEST_PPM {
+        return Ok(None);
+    }
+    sheet.known("nitrite.highest", HIGHEST_PPM, "ppm NaNO2", &list::CFR_424, "dry-cured whole muscle");
+    details.push(format!(
+        "broken: above {}, the highest limit of any place known here; check the decimal point",
+        sheet.show("nitrite.highest")
+    ));
+    Ok(Some(safety::Verdict::Broken))
+}
+
+/// Where a percent lies among the usual ones, in words.
+fn usual(pct: f64, sheet: &mut Sheet) -> String {
+    let (low, high) = EQUILIBRIUM_PCT;
+    sheet.known("usual.low", low, "%", &list::PRACTICE, "");
+    sheet.known("usual.high", high, "%", &list::PRACTICE, "");
+    let range = format!("the usual {} to {} of an equilibrium cure", sheet.bare("usual.low"), sheet.show("usual.high"));
+    if pct < low {
+        return format!("below {range}");
+    }
+    if pct <= high {
+        return format!("within {range}");
+    }
+    sheet.known("usual.quick", QUICK_PCT, "%", &list::PRACTICE, "");
+    let quick = sheet.show("usual.quick");
+    if pct <= QUICK_PCT {
+        format!("above {range}, within a quick cure (to {quick}): go by time")
+    } else {
+        format!("above a quick cure (to {quick}): an excess cure, go by time and rinse")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use units::Base;
+
+    fn g(grams: f64) -> Mass {
+        Mass::grams(grams).unwrap()
+    }
+
+    fn pct(percent: f64) -> Fraction {
+        Fraction::percent(percent, Base::new("green weight").unwrap()).unwrap()
+    }
+
+    fn duck(scale_g: f64) -> Salt {
+        let line = |name: &str, p| (name.to_owned(), pct(p));
+        Salt {
+            of: g(370.0),
+            at: pct(2.75),
+            curing: Some(Curing {
+                name: "curing salt, no. 1".to_owned(),
+                kind: cure::CuringSalt::NO_1,
+                source: Citation::whole(&list::PRACTICE),
+                at: pct(0.25),
+            }),
+            lines: vec![line("sugar", 1.0), line("pepper", 0.3), line("juniper", 0.2), line("thyme", 0.1)],
+            scales: vec![Scale::new("class scale", g(scale_g), g(6000.0)).unwrap()],
+        }
+    }
+
+    /// A duck breast of 370 g worked by hand: 0.925 g of curing salt on a 0.1 g scale could be 144 to
+    /// 160 ppm; the class mix is dispensed at 17.02 g.
+    #[test]
+    fn a_cure_too_fine_for_the_scale_is_refused_with_the_master_mix() {
+        let refusal = salt(&duck(0.1)).unwrap_err();
+        assert!(refusal.do_now.starts_with("mix for the whole class once, then dispense 17.02 g"), "{refusal:?}");
+        assert!(refusal.readings.iter().any(|r| r.contains("144 to 160 ppm")), "{refusal:?}");
+    }
+
+    #[test]
+    fn a_fine_scale_weighs_the_cure() {
+        let answer = salt(&duck(0.01)).unwrap();
+        assert_eq!(answer.answer, "10.2 g salt, 0.93 g curing salt, no. 1");
+        assert!((answer.figures.number("nitrite").unwrap() - 156.25).abs() < 1e-9);
+        assert!((answer.figures.number("salt.total.pct").unwrap() - 2.984_375).abs() < 1e-9);
+        assert!(answer.figures.dangling().is_empty());
+        assert_eq!(answer.verdict, None);
+    }
+
+    #[test]
+    fn ten_times_the_curing_salt_is_broken() {
+        let mut ask = duck(0.01);
+        if let Some(curing) = &mut ask.curing {
+            curing.at = pct(2.5);
+        }
+        assert_eq!(salt(&ask).unwrap().verdict, Some(safety::Verdict::Broken));
+    }
+
+    #[test]
+    fn more_salt_than_meat_is_a_slip() {
+        let ask = Salt { of: g(100.0), at: pct(250.0), curing: None, lines: vec![], scales: vec![] };
+        assert!(salt(&ask).is_err());
+    }
+}

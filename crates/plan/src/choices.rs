@@ -1,0 +1,249 @@
+//! What to say aloud, each with two or three legal ways out.
+
+use kitchen::recipe::Recipe;
+use kitchen::step::Step;
+
+use crate::figures::number;
+use crate::make::Plan;
+use crate::scene::Scene;
+use crate::timeline::{Status, wall};
+
+/// A finding and its ways out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Choice {
+    /// What is so, with its number.
+    pub finding: String,
+    /// Ways out.
+    pub ways: Vec<String>,
+}
+
+/// Everything about a plan that asks for a decision.
+pub(crate) fn choices(plan: &Plan, first: &Scene) -> Vec<Choice> {
+    let mut all = Vec::new();
+    short(plan, &mut all);
+    thick(plan, &mut all);
+    late(plan, first, &mut all);
+    stays(plan, &mut all);
+    scales(plan, &mut all);
+    held_back(plan, &mut all);
+    over_budget(plan, &mut all);
+    impossible(plan, &mut all);
+    all
+}
+
+/// Made less than is wanted: smaller portions, fewer plates, or one more piece.
+fn short(plan: &Plan, all: &mut Vec<Choice>) {
+    for c in &plan.components {
+        let Some(portion) = c.portion_g else { continue };
+        // Half a gram a portion is below every bench scale's patience.
+        if c.made_g >= c.served_need_g - 0.05 * c.portions {
+            continue;
+        }
+        let made = c.made_g / portion;
+        let mut ways = vec![
+            format!("{} g a portion on all {}", number(c.made_g / c.portions, 1), number(c.portions, 0)),
+            format!("{} portions of {} g", number((made + 0.05).floor(), 0), number(portion, 0)),
+        ];
+        if let Some(start) = &c.start {
+            if let Some(line) = plan.order.iter().find(|l| l.item == start.item) {
+                let extra = line.pack_g.filter(|_| line.per_kg).map_or(1.0, |g| g / 1000.0);
+                let price = units::decimal(extra).ok().and_then(|d| line.price.times(d).ok());
+                if let Some(price) = price {
+                    ways.push(format!("one more {}: +{}{}", line.word, plan.scene.site.currency, price));
+                }
+            }
+        }
+        all.push(Choice {
+            finding: format!(
+                "{}: {} portions of {} g for {} wanted",
+                c.name,
+                number(made, 1),
+                number(portion, 0),
+                number(c.portions, 0)
+            ),
+            ways,
+        });
+    }
+}
+
+fn with_piece(recipe: &Recipe) -> Option<(&Step, f64)> {
+    recipe.steps.iter().find_map(|s| s.piece.as_ref().map(|p| (s, p.time_factor()))).filter(|(_, k)| (k - 1.0).abs() > 1e-9)
+}
+
+/// Thicker pieces than written: time by the square, or cut; never just an hour more.
+fn thick(plan: &Plan, all: &mut Vec<Choice>) {
+    for c in &plan.components {
+        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { continue };
+        let Some((step, factor)) = with_piece(recipe) else { continue };
+        let Some(piece) = &step.piece else { continue };
+        let measured = piece.measured.unwrap_or(piece.thickness).mm();
+        let written = piece.thickness.mm();
+        let best = step.wait.best.unwrap_or(step.wait.min);
+        let long = best.scaled(factor).unwrap_or(best);
+        let mut changes = vec![format!("{} {} → {}", step.id, best, long)];
+        for s in &recipe.steps {
+            for segment in s.programme.iter().filter(|x| x.by_thickness) {
+                let t = segment.time.scaled(factor).unwrap_or(segment.time);
+                changes.push(format!("{} {} → {}", segment.what, segment.time, t));
+            }
+        }
+        let ways = if factor > 1.0 {
+            vec![
+                format!("split each piece at the thickest place: two of {} mm", number(measured / 2.0, 0)),
+                format!("cut fingers {} mm thick: then the times as written hold", number(written, 0)),
+                "put the thin pieces to this event and the thick ones to a later one".to_owned(),
+                format!("or keep the pieces whole and take the whole time, ×{}; an hour more does nothing", number(factor, 2)),
+            ]
+        } else {
+            vec![format!("shorter times, ×{}: out by the new window, or the thin end turns hard", number(factor, 2))]
+        };
+        all.push(Choice {
+            finding: format!(
+                "{} is {} mm, written for {} mm: time ×{} ({})",
+                c.name,
+                number(measured, 0),
+                number(written, 0),
+                number(factor, 2),
+                changes.join("; ")
+            ),
+            ways,
+        });
+    }
+}
+
+/// A later service than first planned: what to hold, who stays.
+fn late(plan: &Plan, first: &Scene, all: &mut Vec<Choice>) {
+    let _ = first;
+    for t in plan.timeline.tasks.iter().filter(|t| t.meaning.kind == crate::tasks::Kind::Relief) {
+        all.push(Choice {
+            finding: format!("{} at {}", t.meaning.what, wall(&plan.scene, t.start)),
+            ways: vec![format!("it would stand too long otherwise; with it, it holds to {}", wall(&plan.scene, t.start + then_max(plan, t)))],
+        });
+    }
+}
+
+fn then_max(plan: &Plan, t: &crate::timeline::Timed) -> i64 {
+    let recipe = t.meaning.component.as_ref().and_then(|c| plan.scene.book.recipes.get(c));
+    recipe
+        .and_then(|r| r.steps.iter().find(|s| Some(&s.id) == t.meaning.step.as_ref()))
+        .and_then(|s| s.wait.relief.as_ref())
+        .map_or(0, |r| r.then_max.whole_minutes())
+}
+
+fn stays(plan: &Plan, all: &mut Vec<Choice>) {
+    let zone = &plan.scene.site.zone;
+    for (group, from, to) in &plan.timeline.stays {
+        let hour = |m: i64| crate::clock::zoned(zone, m).map_or_else(|_| String::new(), |z| z.strftime("%H:%M").to_string());
+        all.push(Choice {
+            finding: format!("{group}: the shift ends {}, needed until {}", hour(*from), hour(*to)),
+            ways: vec![format!("ask who can stay until {}", hour(*to)), "or fewer people on a slower line: --set people=-2 shows it".to_owned()],
+        });
+    }
+}
+
+/// Weights finer than the scale that must weigh them.
+fn scales(plan: &Plan, all: &mut Vec<Choice>) {
+    /// Cures are weighed to two in a hundred (common practice, no source).
+    const TOLERANCE: f64 = 0.02;
+    let scales: Vec<units::Scale> = plan
+        .scene
+        .site
+        .scales
+        .iter()
+        .filter_map(|s| units::Scale::new(&s.name, s.resolution, s.capacity).ok())
+        .collect();
+    if scales.is_empty() {
+        return;
+    }
+    for c in &plan.components {
+        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { continue };
+        for (step, flow) in recipe.steps.iter().zip(&c.flows) {
+            let share = |item: &str| {
+                let total: f64 = step.lines.iter().zip(&flow.lines).filter(|(l, _)| matches!(l.amount, kitchen::step::LineAmount::OfBase(_))).map(|(_, g)| g.made_g).sum();
+                let own = step.lines.iter().zip(&flow.lines).find(|(l, _)| crate::explain::item_name(&l.item) == item).map(|(_, g)| g.made_g);
+                own.filter(|_| total > 0.0).map(|g| g / total)
+            };
+            for (line, g) in step.lines.iter().zip(&flow.lines) {
+                let name = crate::explain::item_name(&line.item);
+                let eaten = matches!(&line.item, kitchen::step::LineItem::Item(id) if plan.scene.book.ingredients.get(id).is_some_and(|i| !i.is_water()));
+                if g.counted || !eaten || g.made_g <= 0.0 {
+                    continue;
+                }
+                let Ok(mass) = units::Mass::grams(g.made_g) else { continue };
+                if let Err(units::Unweighable::TooFine(fine)) = units::check(mass, TOLERANCE, &scales) {
+                    let ways = fine.ways_out(share(name)).map_or_else(|_| Vec::new(), |ways| ways.iter().map(ToString::to_string).collect());
+                    all.push(Choice {
+                        finding: format!("{}.{}: {}", c.recipe, step.id, fine),
+                        ways,
+                    });
+                }
+            }
+        }
+    }
+}
+
+fn held_back(plan: &Plan, all: &mut Vec<Choice>) {
+    for c in &plan.components {
+        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { continue };
+        for (step, flow) in recipe.steps.iter().zip(&c.flows) {
+            for (line, g) in step.lines.iter().zip(&flow.lines).filter(|(_, g)| g.hold_back_g > 0.0) {
+                all.push(Choice {
+                    finding: format!(
+                        "{}.{}: start with {} g {}, hold {} g back",
+                        c.recipe,
+                        step.id,
+                        number(g.made_g - g.hold_back_g, 2),
+                        crate::explain::item_name(&line.item),
+                        number(g.hold_back_g, 2)
+                    ),
+                    ways: vec!["steeped spice does not grow with the batch: taste, then add".to_owned()],
+                });
+            }
+        }
+    }
+}
+
+fn over_budget(plan: &Plan, all: &mut Vec<Choice>) {
+    let Some(budget) = plan.cost.budget else { return };
+    let over = plan.cost.food_bought - budget;
+    if over.amount() <= units::Decimal::ZERO {
+        return;
+    }
+    let sign = &plan.scene.site.currency;
+    let dearest: Vec<String> = plan
+        .cost
+        .shares
+        .iter()
+        .take(2)
+        .map(|s| format!("{} is {sign}{} of it", s.component, s.bought))
+        .collect();
+    let mut ways = dearest;
+    for c in &plan.components {
+        if c.portion_g.is_none() && c.start.is_some() {
+            ways.push(format!("one for a pair: --set {}.per=pair", c.recipe));
+        }
+    }
+    all.push(Choice {
+        finding: format!(
+            "over budget by {sign}{}: {sign}{} a {} against {sign}{}",
+            over,
+            plan.cost.per_cover_bought(),
+            plan.scene.event.cover_word,
+            plan.scene.event.budget.unwrap_or(units::Money::ZERO)
+        ),
+        ways,
+    });
+}
+
+fn impossible(plan: &Plan, all: &mut Vec<Choice>) {
+    if !matches!(plan.timeline.status, Status::Impossible | Status::NotFound) {
+        return;
+    }
+    all.push(Choice {
+        finding: match plan.timeline.status {
+            Status::Impossible => "no clock keeps all of these at once".to_owned(),
+            _ => "the search found no clock; these were the tightest".to_owned(),
+        },
+        ways: plan.timeline.clash.clone(),
+    });
+}

@@ -1,0 +1,51 @@
+//! The figures of a plan: every number printed, with the figures it came from.
+
+mod clock;
+mod lots;
+mod masses;
+mod money;
+
+use sources::Citation;
+
+use crate::figures::Figures;
+use crate::make::Plan;
+
+/// All figures of a plan.
+pub(crate) fn figures(plan: &Plan) -> Figures {
+    let mut figures = Figures::default();
+    masses::put(plan, &mut figures);
+    lots::put(plan, &mut figures);
+    money::put(plan, &mut figures);
+    clock::put(plan, &mut figures);
+    figures
+}
+
+/// The id of what a line adds, as text.
+pub(crate) fn item_name(item: &kitchen::step::LineItem) -> &str {
+    masses::item_of(item).as_str()
+}
+
+/// The book as a source: what it states is a house value of it.
+fn book(place: &str) -> Citation {
+    Citation {
+        source: &sources::list::HOUSE,
+        place: place.to_owned(),
+    }
+}
+
+/// A change as a source.
+fn entered(key: &str) -> Citation {
+    Citation {
+        source: &sources::list::ENTERED,
+        place: format!("--set {key}"),
+    }
+}
+
+/// The book, or the change that replaced what it says.
+fn stated(plan: &Plan, key: &str, place: &str) -> Citation {
+    if plan.scene.changes.iter().any(|s| s.key == key) {
+        entered(key)
+    } else {
+        book(place)
+    }
+}

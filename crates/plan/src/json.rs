@@ -1,0 +1,210 @@
+//! The plan as contract 1: names carry their unit, unknown is null.
+
+use serde_json::{Value, json};
+
+use crate::clock;
+use crate::figures::decimal_to_f64;
+use crate::make::Plan;
+use crate::order::OrderLine;
+use crate::tasks::Kind;
+use kitchen::step::LineAmount;
+
+/// The number of the contract.
+pub const CONTRACT: u32 = 1;
+
+/// A plan for programs.
+#[must_use]
+pub fn plan(plan: &Plan) -> Value {
+    let e = &plan.scene.event;
+    let zone = &plan.scene.site.zone;
+    let serve = clock::minute(zone, e.serve).map_or_else(|_| String::new(), |m| clock::instant(zone, m));
+    json!({
+        "contract": CONTRACT,
+        "event": { "id": e.id.as_str(), "name": e.name, "serve": serve, "covers": e.covers, "plates": plan.plates },
+        "components": components(plan),
+        "order": plan.order.iter().map(|l| order(plan, l)).collect::<Vec<_>>(),
+        "cost": cost(plan),
+        "schedule": schedule(plan),
+        "verdicts": verdicts(plan),
+        "choices": plan.choices.iter().map(|c| json!({ "finding": c.finding, "ways": c.ways })).collect::<Vec<_>>(),
+        "figures": plan.figures.to_json(),
+    })
+}
+
+fn components(plan: &Plan) -> Vec<Value> {
+    let mut all = Vec::new();
+    for (c, lots) in plan.components.iter().zip(&plan.lots) {
+        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { continue };
+        let mut lines = Vec::new();
+        for (step, flow) in recipe.steps.iter().zip(&c.flows) {
+            for (line, g) in step.lines.iter().zip(&flow.lines) {
+                let pct = match line.amount {
+                    LineAmount::OfBase(p) => Some(p),
+                    _ => None,
+                };
+                let counted = matches!(line.amount, LineAmount::PerPiece(_));
+                lines.push(json!({
+                    "step": step.id.as_str(),
+                    "item": crate::explain::item_name(&line.item),
+                    "of_base_pct": pct,
+                    "base": step.base.name.name(),
+                    "base_g": flow.base_g,
+                    "amount_g": (!counted).then_some(g.made_g),
+                    "pieces": counted.then_some(g.made_g),
+                    "put_in_g": (g.boils_off_g > 0.0).then_some(g.made_g + g.boils_off_g),
+                    "hold_back_g": (g.hold_back_g > 0.0).then_some(g.hold_back_g),
+                }));
+            }
+        }
+        let lot = lots.after.get(recipe.last());
+        let get = |f: fn(&crate::lot::Lot) -> Option<f64>| lot.and_then(f);
+        let nitrite = lots.nitrite.last().map(|n| n.ppm);
+        let bought = plan.order.iter().find(|l| c.start.as_ref().is_some_and(|s| s.item == l.item));
+        all.push(json!({
+            "id": c.recipe.as_str(),
+            "name": c.name,
+            "portion_g": c.portion_g,
+            "served_need_g": c.served_need_g,
+            "chain": c.chain,
+            "base_need_g": plan.figures.number(&format!("{}.base_need_g", c.recipe)),
+            "raw_need_g": c.start.as_ref().map(|s| s.need_g),
+            "buy_g": bought.and_then(|l| l.pack_g.map_or(Some(l.packs), |g| Some(g * l.packs))).filter(|_| c.start.is_some()),
+            "made_g": c.made_g,
+            "portions_made": c.portion_g.map(|p| c.made_g / p),
+            "pieces": c.pieces,
+            "lines": lines,
+            "lot": {
+                "water_phase_salt_pct": get(crate::lot::Lot::water_phase_salt_pct).filter(|p| *p > 0.0),
+                "salt_pct": get(crate::lot::Lot::salt_pct),
+                "water_pct": get(crate::lot::Lot::water_pct),
+                "water_activity": Value::Null,
+                "sugar_pct": get(crate::lot::Lot::sugar_pct),
+                "nitrite_ppm": nitrite,
+                "acetic_pct": get(crate::lot::Lot::acetic_pct),
+            },
+        }));
+    }
+    all
+}
+
+/// An order line for programs.
+#[must_use]
+pub fn order(plan: &Plan, l: &OrderLine) -> Value {
+    let zone = &plan.scene.site.zone;
+    let instant = |at: Option<jiff::civil::DateTime>| at.and_then(|at| clock::minute(zone, at).ok()).map(|m| clock::instant(zone, m));
+    json!({
+        "supplier": l.supplier.as_str(),
+        "item": l.item.as_str(),
+        "spec": l.spec,
+        "need_g": (!l.counted).then_some(l.need),
+        "need_pieces": l.counted.then_some(l.need),
+        "need_packs": l.need_packs,
+        "packs": l.packs,
+        "pack": l.word,
+        "pack_g": l.pack_g,
+        "price": decimal_to_f64(l.price.amount()),
+        "price_per": if l.per_kg { "kg" } else { "pack" },
+        "cost_needed": decimal_to_f64(l.cost_needed.amount()),
+        "cost_bought": decimal_to_f64(l.cost_bought.amount()),
+        "order_by": instant(l.order_by),
+        "delivery": instant(l.delivery),
+        "edge": l.edge.as_ref().map(|e| json!({ "packs": e.packs, "short_pct": e.short_pct, "saves": decimal_to_f64(e.saves.amount()) })),
+        "instead": l.substitutes,
+    })
+}
+
+fn cost(plan: &Plan) -> Value {
+    let c = &plan.cost;
+    let n = |m: units::Money| decimal_to_f64(m.amount());
+    json!({
+        "currency": plan.scene.site.currency,
+        "food_needed": n(c.food_needed),
+        "food_bought": n(c.food_bought),
+        "per_cover_needed": n(c.per_cover_needed()),
+        "per_cover_bought": n(c.per_cover_bought()),
+        "labour_min": c.labour_min,
+        "labour": n(c.labour_cost),
+        "labour_per_cover": n(c.labour_per_cover()),
+        "prime": n(c.prime()),
+        "prime_per_cover": n(c.prime_per_cover()),
+        "target_price": c.target_price.map(n),
+        "budget": c.budget.map(n),
+        "by_role": c.labour.iter().map(|l| json!({ "role": l.role.as_str(), "minutes": l.minutes, "rate": n(l.rate), "cost": n(l.cost), "by_presence": l.by_presence })).collect::<Vec<_>>(),
+        "by_component": c.shares.iter().map(|s| json!({ "id": s.component.as_str(), "bought": n(s.bought), "per_kg_made": n(s.per_kg_made) })).collect::<Vec<_>>(),
+    })
+}
+
+fn kind(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Hands => "hands",
+        Kind::Run => "run",
+        Kind::Round => "round",
+        Kind::Passing => "passing",
+        Kind::Relief => "relief",
+        Kind::Plating => "plating",
+        Kind::Serve => "serve",
+        Kind::Around => "around",
+    }
+}
+
+fn schedule(plan: &Plan) -> Value {
+    let t = &plan.timeline;
+    let zone = &plan.scene.site.zone;
+    let tasks: Vec<Value> = t
+        .tasks
+        .iter()
+        .map(|x| {
+            json!({
+                "id": x.meaning.id,
+                "component": x.meaning.component.as_ref().map(kitchen::Id::as_str),
+                "step": x.meaning.step.as_ref().map(kitchen::Id::as_str),
+                "what": x.meaning.what,
+                "kind": kind(x.meaning.kind),
+                "start": clock::instant(zone, x.start),
+                "end": clock::instant(zone, x.end),
+                "people": x.people,
+                "machines": x.meaning.machines.iter().map(|(m, thousandths)| json!({ "machine": m.as_str(), "amount": thousandths_of(*thousandths) })).collect::<Vec<_>>(),
+                "earliest": clock::instant(zone, x.earliest),
+                "latest": clock::instant(zone, x.latest),
+            })
+        })
+        .collect();
+    json!({
+        "status": t.status.word(),
+        "bound": t.bound,
+        "value": t.value,
+        "tasks": tasks,
+        "clash": t.clash,
+        "stays": t.stays.iter().map(|(g, from, to)| json!({ "group": g.as_str(), "from": clock::instant(zone, *from), "to": clock::instant(zone, *to) })).collect::<Vec<_>>(),
+    })
+}
+
+#[allow(clippy::cast_precision_loss)]
+fn thousandths_of(n: i64) -> f64 {
+    n as f64 / 1000.0
+}
+
+fn verdicts(plan: &Plan) -> Vec<Value> {
+    plan.verdicts
+        .iter()
+        .map(|v| {
+            let j = &v.judgement;
+            json!({
+                "id": v.id,
+                "component": v.component.as_str(),
+                "rule": j.rule,
+                "asks": j.asks,
+                "verdict": j.verdict.word(),
+                "value": j.value,
+                "limit": j.limit,
+                "unit": j.unit,
+                "margin": j.margin,
+                "place": j.place,
+                "source": j.source.title,
+                "status": j.source.status.words(),
+                "next": j.next,
+                "from": v.from,
+            })
+        })
+        .collect()
+}

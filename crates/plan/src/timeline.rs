@@ -1,0 +1,296 @@
+//! The clock of a plan: solved, with the acts that buy time where they are worth it.
+
+use kitchen::Id;
+use schedule::{Crew, Edge, Effort, Fact, Lean, Link, Minute, Outcome, Point, Progress, Schedule, Task};
+
+use crate::clock;
+use crate::demand::Component;
+use crate::problem::PlanError;
+use crate::scene::Scene;
+use crate::tasks::{self, Kind, Meaning, Tasks};
+
+/// How the search ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Status {
+    /// Nothing better exists.
+    Proved,
+    /// Valid; better may exist.
+    Feasible,
+    /// Proved impossible.
+    Impossible,
+    /// The search found none and proved nothing.
+    NotFound,
+}
+
+impl Status {
+    /// The word of the contract.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Proved => "proved",
+            Self::Feasible => "feasible",
+            Self::Impossible => "impossible",
+            Self::NotFound => "not found",
+        }
+    }
+}
+
+/// One task with its hours.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Timed {
+    /// What it stands for.
+    pub meaning: Meaning,
+    /// Start, minutes.
+    pub start: Minute,
+    /// End, minutes.
+    pub end: Minute,
+    /// Names of the people.
+    pub people: Vec<String>,
+    /// Earliest start, given what came before it.
+    pub earliest: Minute,
+    /// Latest start, given what came before it.
+    pub latest: Minute,
+    /// How much later it may start with everything after it where it is.
+    pub slack: Minute,
+}
+
+/// The clock of a plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Timeline {
+    /// How the search ended.
+    pub status: Status,
+    /// Weighted minutes away from the wished hours.
+    pub value: f64,
+    /// No plan can have less.
+    pub bound: f64,
+    /// Tasks by start.
+    pub tasks: Vec<Timed>,
+    /// Why it is impossible, or what was tightest.
+    pub clash: Vec<String>,
+    /// Groups that stay beyond their shift: group, shift end, needed until (rounded up to half an hour).
+    pub stays: Vec<(Id, Minute, Minute)>,
+}
+
+/// Half hours are what a shift is lengthened by.
+const STAY_STEP: Minute = 30;
+/// Price of an extra act beyond its minutes, so that one is not put in to save a minute or two.
+const ACT: f64 = 5.0;
+/// Acts tried for one plan.
+const MOST_ACTS: usize = 12;
+
+/// A problem with its schedule: what the checker checks.
+pub(crate) struct Solved {
+    pub(crate) tasks: Tasks,
+    pub(crate) schedule: Option<Schedule>,
+    pub(crate) timeline: Timeline,
+}
+
+/// Solves the clock of a scene.
+pub(crate) fn solve(
+    scene: &Scene,
+    components: &[Component],
+    effort: &Effort,
+    watch: &mut dyn FnMut(&Progress) -> bool,
+) -> Result<Solved, PlanError> {
+    let plain = tasks::build(scene, components)?;
+    let mut best = run(plain, effort, watch)?;
+    let mut tried = 0;
+    for r in 0..best.0.reliefs.len() {
+        if tried >= MOST_ACTS || (found(&best.1).is_some() && !worth_trying(&best, r)) {
+            continue;
+        }
+        tried += 1;
+        let with = with_relief(&best.0, r);
+        let outcome = run(with, effort, watch)?;
+        #[allow(clippy::cast_precision_loss)]
+        let price = ACT + best.0.reliefs[r].duration as f64;
+        let better = match (found(&best.1), found(&outcome.1)) {
+            (None, Some(_)) => true,
+            (Some(old), Some(new)) => new.value + price < old.value,
+            _ => false,
+        };
+        if better {
+            best = outcome;
+        }
+    }
+    let (tasks, outcome) = best;
+    let timeline = timeline(scene, &tasks, &outcome);
+    Ok(Solved {
+        schedule: match outcome {
+            Outcome::Found(s) => Some(s),
+            _ => None,
+        },
+        tasks,
+        timeline,
+    })
+}
+
+fn found(outcome: &Outcome) -> Option<&Schedule> {
+    match outcome {
+        Outcome::Found(s) => Some(s),
+        _ => None,
+    }
+}
+
+/// A relief can only help where the task before the wait is away from its wished start.
+fn worth_trying((tasks, outcome): &(Tasks, Outcome), relief: usize) -> bool {
+    let Some(schedule) = found(outcome) else { return true };
+    let link = &tasks.problem.links[tasks.reliefs[relief].link];
+    let away = |t: usize| match tasks.problem.tasks[t].lean {
+        Lean::Toward(at) => schedule.start[t] != at,
+        _ => false,
+    };
+    away(link.from.task) || away(link.to.task)
+}
+
+fn run(
+    tasks: Tasks,
+    effort: &Effort,
+    watch: &mut dyn FnMut(&Progress) -> bool,
+) -> Result<(Tasks, Outcome), PlanError> {
+    let outcome = schedule::solve(&tasks.problem, effort, watch)
+        .map_err(|m| PlanError::Malformed { why: m.to_string() })?;
+    Ok((tasks, outcome))
+}
+
+/// The problem with one more act: it is done before the wait ends, and the wait starts anew at it.
+fn with_relief(tasks: &Tasks, r: usize) -> Tasks {
+    let mut tasks = tasks.clone();
+    let relief = tasks.reliefs[r].clone();
+    if relief.used {
+        return tasks;
+    }
+    tasks.reliefs[r].used = true;
+    let link = tasks.problem.links[relief.link].clone();
+    let old_max = link.max.unwrap_or(0);
+    let before = &tasks.problem.tasks[link.from.task];
+    let crew = before.crew.as_ref().map(|c| Crew { count: 1, skill: c.skill.clone(), min_count: 1 });
+    let id = format!("{}.{}.relief", relief.component, relief.step);
+    let task = Task {
+        id: id.clone(),
+        what: relief.what.clone(),
+        duration: relief.duration,
+        crew,
+        lean: Lean::Late,
+        weight: 0.01,
+        ..before.clone()
+    };
+    let mut task = task;
+    task.latest = tasks.problem.tasks[link.to.task].latest;
+    tasks.problem.tasks.push(task);
+    tasks.meaning.push(Meaning {
+        id,
+        component: Some(relief.component.clone()),
+        step: Some(relief.step.clone()),
+        what: relief.what.clone(),
+        kind: Kind::Relief,
+        machines: Vec::new(),
+    });
+    let at = tasks.problem.tasks.len() - 1;
+    let point = |edge| Point { task: at, edge };
+    tasks.problem.links[relief.link].max = Some(old_max + relief.then_max);
+    for (from, to, min, max) in [
+        (link.from, point(Edge::Start), 0, None),
+        (link.from, point(Edge::End), 0, Some(old_max)),
+        (point(Edge::Start), link.to, 0, Some(relief.then_max)),
+        (point(Edge::End), link.to, 0, None),
+    ] {
+        tasks.problem.links.push(Link { from, to, min, max, why: relief.what.clone() });
+    }
+    tasks
+}
+
+fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
+    let sentences = |facts: &[Fact]| facts.iter().map(|f| f.sentence().to_owned()).collect();
+    let (status, clash) = match outcome {
+        Outcome::Found(s) if s.proved => (Status::Proved, Vec::new()),
+        Outcome::Found(_) => (Status::Feasible, Vec::new()),
+        Outcome::Impossible(c) => (Status::Impossible, sentences(&c.facts)),
+        Outcome::NotFound(c) => (Status::NotFound, sentences(&c.facts)),
+    };
+    let mut timeline = Timeline {
+        status,
+        value: 0.0,
+        bound: 0.0,
+        tasks: Vec::new(),
+        clash,
+        stays: Vec::new(),
+    };
+    let Some(s) = found(outcome) else { return timeline };
+    (timeline.value, timeline.bound) = (s.value, s.bound);
+    let problem = &tasks.problem;
+    let at = |p: Point| match p.edge {
+        Edge::Start => s.start[p.task],
+        Edge::End => s.start[p.task] + problem.tasks[p.task].duration,
+    };
+    for (i, task) in problem.tasks.iter().enumerate() {
+        // The lags' own window, narrowed by where the tasks before it really are.
+        let (mut earliest, mut latest) = (s.earliest[i], s.latest[i]);
+        for link in problem.links.iter().filter(|l| l.to.task == i && l.from.task != i) {
+            let shift = if link.to.edge == Edge::End { task.duration } else { 0 };
+            earliest = earliest.max(at(link.from) + link.min - shift);
+            if let Some(max) = link.max {
+                latest = latest.min(at(link.from) + max - shift);
+            }
+        }
+        timeline.tasks.push(Timed {
+            meaning: tasks.meaning[i].clone(),
+            start: s.start[i],
+            end: s.start[i] + task.duration,
+            people: s.people[i].iter().map(|p| problem.people[*p].id.clone()).collect(),
+            earliest,
+            latest,
+            slack: s.free.get(i).map_or(0, |f| f.1),
+        });
+    }
+    timeline.stays = stays(tasks, s);
+    timeline.tasks.sort_by(|a, b| (a.start, a.end, &a.meaning.id).cmp(&(b.start, b.end, &b.meaning.id)));
+    let _ = scene;
+    timeline
+}
+
+/// Who stays beyond the shift, until when.
+fn stays(tasks: &Tasks, s: &Schedule) -> Vec<(Id, Minute, Minute)> {
+    let mut stays: Vec<(Id, Minute, Minute)> = Vec::new();
+    for (i, people) in s.people.iter().enumerate() {
+        let done = s.start[i] + tasks.problem.tasks[i].duration;
+        for p in people {
+            let person = &tasks.problem.people[*p];
+            let Some(extra) = person.overtime.iter().find(|o| o.start < done && done <= o.end) else { continue };
+            let until = extra.start + ((done - extra.start + STAY_STEP - 1) / STAY_STEP) * STAY_STEP;
+            let group = &tasks.groups[*p];
+            match stays.iter_mut().find(|(g, from, _)| g == group && *from == extra.start) {
+                Some((_, _, to)) => *to = (*to).max(until.min(extra.end)),
+                None => stays.push((group.clone(), extra.start, until.min(extra.end))),
+            }
+        }
+    }
+    stays
+}
+
+/// Work the clock put in beyond the recipe's steps.
+pub(crate) fn extra_work(scene: &Scene, solved: &Solved) -> Vec<crate::labour::Work> {
+    solved
+        .timeline
+        .tasks
+        .iter()
+        .filter(|t| t.meaning.kind == Kind::Relief)
+        .map(|t| {
+            #[allow(clippy::cast_precision_loss)]
+            let minutes = (t.end - t.start) as f64;
+            crate::labour::Work {
+                id: t.meaning.id.clone(),
+                what: t.meaning.what.clone(),
+                role: scene.event.role.clone(),
+                minutes,
+                rounds: 0.0,
+                formula: format!("{minutes} min, put in by the clock to lengthen a wait"),
+            }
+        })
+        .collect()
+}
+
+/// The wall hour of a minute at the scene's site.
+pub(crate) fn wall(scene: &Scene, minute: Minute) -> String {
+    clock::wall(&scene.site.zone, minute)
+}

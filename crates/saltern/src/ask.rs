@@ -1,0 +1,121 @@
+//! `saltern ask`: one bench question, one answer.
+//!
+//! Here is what a cook types and how it is read; what is computed lives in `plan::ask`.
+
+mod brine;
+mod convert;
+mod names;
+mod nitrite;
+mod pickle;
+mod read;
+mod salt;
+mod worth;
+mod yields;
+
+use plan::ask::{Answer, Refusal};
+use plan::figures::wrap;
+use safety::Verdict;
+use units::Customary;
+
+use crate::exit::{BadInput, Outcome};
+use names::Larder;
+
+/// `saltern ask QUESTION`
+#[derive(Debug, clap::Args)]
+pub(crate) struct Ask {
+    /// The question
+    #[command(subcommand)]
+    question: Question,
+    /// For programs
+    #[arg(long, global = true)]
+    json: bool,
+    /// Whose cups, pints and spoons a bare one is: us, metric or imperial
+    #[arg(long, global = true, default_value = "us", value_parser = whose)]
+    cups: Customary,
+}
+
+/// The questions.
+#[derive(Debug, clap::Subcommand)]
+enum Question {
+    /// How much salt for this: --for "5580 g" --at "2.5 %"
+    Salt(salt::Salt),
+    /// How strong is this brine, or how much salt makes it: --salt "280 g" --water "2 L"
+    Brine(brine::Brine),
+    /// How much nitrite goes in, and who allows it: --cure-salt "2.5 g" --green "1 kg"
+    Nitrite(nitrite::Nitrite),
+    /// What a quick pickle comes to once even: --vinegar "676 g" --strength "5 %" --ep "1299 g"
+    Pickle(pickle::Pickle),
+    /// Cups, ounces and °F in grams and °C: "1 1/2 cups" --of honey
+    Convert(convert::Convert),
+    /// What has to go in so that this comes out: --served "3780 g" --chain "0.95 0.98"
+    Yield(yields::Yield),
+    /// Prepare it here or buy it ready: --item garlic --price 9.00 --minutes 20 --wage 18
+    Worth(worth::Worth),
+}
+
+impl Question {
+    fn answer(&self, cups: Customary) -> Result<Answer, Refusal> {
+        let larder = Larder::shipped();
+        match self {
+            Self::Salt(entries) => entries.answer(&larder),
+            Self::Brine(entries) => entries.answer(&larder, cups),
+            Self::Nitrite(entries) => entries.answer(&larder),
+            Self::Pickle(entries) => entries.answer(&larder, cups),
+            Self::Convert(entries) => entries.answer(&larder, cups),
+            Self::Yield(entries) => entries.answer(),
+            Self::Worth(entries) => entries.answer(&larder, cups),
+        }
+    }
+}
+
+fn whose(word: &str) -> Result<Customary, String> {
+    match word.to_lowercase().as_str() {
+        "us" => Ok(Customary::Us),
+        "metric" => Ok(Customary::Metric),
+        "imperial" | "uk" => Ok(Customary::Imperial),
+        _ => Err("expected us, metric or imperial".to_owned()),
+    }
+}
+
+/// Width of everything printed.
+const COLUMNS: usize = 100;
+
+pub(crate) fn run(ask: &Ask) -> Result<Outcome, BadInput> {
+    let answer = match ask.question.answer(ask.cups) {
+        Ok(answer) => answer,
+        Err(refusal) if ask.json => return Err(BadInput(format!("{:#}\n", refusal.to_json()))),
+        Err(refusal) => return Err(BadInput(told(&refusal))),
+    };
+    print(&answer, ask.json);
+    Ok(match answer.verdict {
+        Some(Verdict::Broken) => Outcome::Broken,
+        _ => Outcome::Fine,
+    })
+}
+
+fn print(answer: &Answer, json: bool) {
+    if json {
+        println!("{:#}", answer.to_json());
+    } else {
+        print!("{}", answer.text());
+    }
+}
+
+/// The refusal as every message of the program is set, what it would come to in between.
+fn told(refusal: &Refusal) -> String {
+    let mut text = String::new();
+    let mut part = |label: &str, body: &str| {
+        let indent = label.chars().count();
+        for (i, line) in wrap(body, COLUMNS - indent).iter().enumerate() {
+            let label = if i == 0 { label.to_owned() } else { " ".repeat(indent) };
+            text.push_str(&format!("{label}{line}\n"));
+        }
+    };
+    part("  × ", &refusal.found);
+    for reading in &refusal.readings {
+        part("      ", reading);
+    }
+    part("    expected: ", &refusal.expected);
+    part("    do now:   ", &refusal.do_now);
+    text
+}

@@ -1,0 +1,248 @@
+//! `saltern plan`, `why` and `compare`: reading arguments, running the walk, printing.
+
+use std::io::IsTerminal;
+use std::time::{Duration, Instant};
+
+use book::did_you_mean;
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use plan::{Plan, PlanError, Scene, SceneError, Setting, SettingError};
+use serde_json::json;
+
+use crate::args::{Compare, PlanArgs, Why};
+use crate::exit::{BadInput, Outcome};
+use crate::{load, show};
+
+/// Progress is shown on anything that takes longer.
+const PATIENCE: Duration = Duration::from_secs(1);
+
+pub(crate) fn run_plan(args: &PlanArgs) -> Result<Outcome, BadInput> {
+    let book = load::book(&args.book)?;
+    let first = scene(&book, &args.event)?;
+    let settings = settings(&args.set)?;
+    let plan = changed(&first, &settings)?;
+    let merged = merged(&book, &plan, &args.with)?;
+    if args.json {
+        let mut value = plan::json::plan(&plan);
+        if let Some(merged) = &merged {
+            value["order_merged"] = show_merged_json(&plan, merged);
+        }
+        println!("{value:#}");
+    } else {
+        print!("{}", show::plan::render(&plan));
+        if let Some(merged) = &merged {
+            print!("\n{}", show_merged(&plan, merged));
+        }
+    }
+    Ok(outcome(&plan))
+}
+
+pub(crate) fn run_why(args: &Why) -> Result<Outcome, BadInput> {
+    let book = load::book(&args.book)?;
+    let first = scene(&book, &args.event)?;
+    let plan = changed(&first, &settings(&args.set)?)?;
+    if args.list {
+        for figure in plan.figures.iter() {
+            println!("{}  {}", figure.id, figure.show());
+        }
+        return Ok(Outcome::Fine);
+    }
+    let id = args.figure.as_deref().unwrap_or("");
+    match plan.figures.why(id) {
+        Some(text) if args.json => {
+            let _ = text;
+            println!("{:#}", json!({ "contract": 1, "figure": id, "figures": subtree(&plan, id) }));
+            Ok(Outcome::Fine)
+        }
+        Some(text) => {
+            print!("{text}");
+            Ok(Outcome::Fine)
+        }
+        None => {
+            let ids: Vec<&str> = plan.figures.iter().map(|f| f.id.as_str()).collect();
+            let below: Vec<&str> = ids.iter().copied().filter(|x| !id.is_empty() && x.contains(id)).take(12).collect();
+            let hint = did_you_mean(id, ids.iter().copied()).map_or_else(String::new, |n| format!("; did you mean {n}?"));
+            let expected = if below.is_empty() {
+                "an id such as hot-smoked-char.cure.salt-table or cost.per_cover_bought".to_owned()
+            } else {
+                format!("one of: {}", below.join(", "))
+            };
+            Err(BadInput::new(
+                &format!("this plan has no figure \"{id}\"{hint}"),
+                &expected,
+                &format!("saltern why {} {} --list prints all {} of them", args.book, args.event, ids.len()),
+            ))
+        }
+    }
+}
+
+/// The figures a figure rests on.
+fn subtree(plan: &Plan, id: &str) -> serde_json::Value {
+    let all = plan.figures.to_json();
+    let mut todo = vec![id.to_owned()];
+    let mut map = serde_json::Map::new();
+    while let Some(next) = todo.pop() {
+        if map.contains_key(&next) {
+            continue;
+        }
+        if let (Some(figure), Some(value)) = (plan.figures.get(&next), all.get(&next)) {
+            todo.extend(figure.from.iter().cloned());
+            map.insert(next, value.clone());
+        }
+    }
+    serde_json::Value::Object(map)
+}
+
+pub(crate) fn run_compare(args: &Compare) -> Result<Outcome, BadInput> {
+    let book = load::book(&args.book)?;
+    let first = scene(&book, &args.event)?;
+    let settings = settings(&args.set)?;
+    let before = make(&first, &first)?;
+    let after = replanned(&first, &before, &settings)?;
+    let difference = plan::compare::difference(&before, &after);
+    if args.json {
+        println!("{:#}", plan::compare::to_json(&before, &after, &difference));
+    } else {
+        print!("{}", show::compare::render(&before, &after, &difference));
+    }
+    Ok(outcome(&after))
+}
+
+fn outcome(plan: &Plan) -> Outcome {
+    if plan.is_broken() { Outcome::Broken } else { Outcome::Fine }
+}
+
+fn scene(book: &kitchen::Book, event: &str) -> Result<Scene, BadInput> {
+    Scene::new(book, event).map_err(scene_error)
+}
+
+fn settings(texts: &[String]) -> Result<Vec<Setting>, BadInput> {
+    texts.iter().map(|t| Setting::read(t).map_err(setting_error)).collect()
+}
+
+/// A plan with changes: without any, as written; with some, a re-plan that disturbs as little as it can.
+fn changed(first: &Scene, settings: &[Setting]) -> Result<Plan, BadInput> {
+    if settings.is_empty() {
+        return make(first, first);
+    }
+    // A change is checked before anything is computed.
+    first.with_all(settings).map_err(scene_error)?;
+    let before = make(first, first)?;
+    replanned(first, &before, settings)
+}
+
+fn replanned(first: &Scene, before: &Plan, settings: &[Setting]) -> Result<Plan, BadInput> {
+    let scene = first.with_all(settings).map_err(scene_error)?;
+    make(&plan::compare::keeping(&scene, before), first)
+}
+
+fn make(scene: &Scene, first: &Scene) -> Result<Plan, BadInput> {
+    let started = Instant::now();
+    let mut bar: Option<ProgressBar> = None;
+    let mut watch = |p: &schedule::Progress| {
+        if started.elapsed() > PATIENCE {
+            let bar = bar.get_or_insert_with(progress);
+            let best = p.best.map_or_else(|| "none yet".to_owned(), |b| format!("{b:.0}"));
+            bar.set_message(format!("{} of {} tasks placed, best {best}, at least {:.0}", p.placed, p.tasks, p.bound));
+            bar.tick();
+        }
+        true
+    };
+    let made = plan::make(scene, first, &schedule::Effort::standard(), &mut watch);
+    if let Some(bar) = bar {
+        bar.finish_and_clear();
+    }
+    made.map_err(plan_error)
+}
+
+fn progress() -> ProgressBar {
+    let bar = ProgressBar::new_spinner();
+    if !std::io::stderr().is_terminal() {
+        bar.set_draw_target(ProgressDrawTarget::hidden());
+        eprintln!("planning: more than a second …");
+    }
+    if let Ok(style) = ProgressStyle::with_template("{spinner} setting the clock, {elapsed}: {msg}") {
+        bar.set_style(style);
+    }
+    bar
+}
+
+fn merged(book: &kitchen::Book, plan: &Plan, with: &[String]) -> Result<Option<Vec<plan::merge::Merged>>, BadInput> {
+    if with.is_empty() {
+        return Ok(None);
+    }
+    let mut plans = vec![plan.clone()];
+    for id in with {
+        let other = scene(book, id)?;
+        if other.site.id != plan.scene.site.id {
+            return Err(BadInput::new(
+                &format!("{id} is at {}, {} at {}", other.site.id, plan.scene.event.id, plan.scene.site.id),
+                "events of one site",
+                "order for each site by itself",
+            ));
+        }
+        if other.event.id == plan.scene.event.id {
+            return Err(BadInput::new(&format!("{id} twice"), "different events", "name each event once"));
+        }
+        plans.push(make(&other, &other)?);
+    }
+    plan::merge::merge(&plans).map(Some).map_err(plan_error)
+}
+
+fn show_merged(plan: &Plan, merged: &[plan::merge::Merged]) -> String {
+    let sign = &plan.scene.site.currency;
+    let mut out = "ONE ORDER FOR ALL\n".to_owned();
+    for m in merged.iter().filter(|m| m.apart.len() > 1) {
+        let apart: Vec<String> = m.apart.iter().map(|(e, n)| format!("{e} {}", plan::figures::number(*n, 0))).collect();
+        out.push_str(&show::text::paragraph(
+            "    ",
+            &format!(
+                "{}: {} {} together (apart: {}), saves {}",
+                m.line.item,
+                plan::figures::number(m.line.packs, 0),
+                if m.line.pack_g.is_some() || m.line.counted { m.line.word.as_str() } else { "g" },
+                apart.join(" + "),
+                show::text::money(sign, m.saves, 2)
+            ),
+        ));
+    }
+    let saves: units::Money = merged.iter().map(|m| m.saves).sum();
+    out.push_str(&format!("    saved in all: {}\n", show::text::money(sign, saves, 2)));
+    out
+}
+
+fn show_merged_json(plan: &Plan, merged: &[plan::merge::Merged]) -> serde_json::Value {
+    let lines: Vec<serde_json::Value> = merged
+        .iter()
+        .map(|m| {
+            let mut line = plan::json::order(plan, &m.line);
+            line["apart"] = m.apart.iter().map(|(e, n)| json!({ "event": e.as_str(), "packs": n })).collect();
+            line["saves"] = json!(plan::figures::decimal_to_f64(m.saves.amount()));
+            line
+        })
+        .collect();
+    json!(lines)
+}
+
+fn scene_error(error: SceneError) -> BadInput {
+    match error {
+        SceneError::UnknownEvent { found, known } => {
+            let hint = did_you_mean(&found, known.iter().map(String::as_str)).map_or_else(String::new, |n| format!("; did you mean {n}?"));
+            BadInput::new(
+                &format!("the book has no event \"{found}\"{hint}"),
+                &format!("one of: {}", known.join(", ")),
+                "name an event of the book",
+            )
+        }
+        SceneError::Setting(error) => setting_error(error),
+    }
+}
+
+fn setting_error(error: SettingError) -> BadInput {
+    let hint = did_you_mean(&error.key, error.known.iter().map(String::as_str)).map_or_else(String::new, |n| format!("; did you mean {n}?"));
+    BadInput::new(&format!("{}{hint}", error.found), &error.expected, &error.do_now)
+}
+
+fn plan_error(error: PlanError) -> BadInput {
+    let (found, expected, do_now) = error.parts();
+    BadInput::new(&found, expected, do_now)
+}

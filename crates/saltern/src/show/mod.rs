@@ -1,0 +1,6 @@
+//! Plans as text: calm, aligned, answers first, a hundred columns at most.
+
+pub(crate) mod compare;
+pub(crate) mod plan;
+mod sections;
+pub(crate) mod text;
