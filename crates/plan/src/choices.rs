@@ -79,11 +79,14 @@ fn thick(plan: &Plan, all: &mut Vec<Choice>) {
         let measured = piece.measured.unwrap_or(piece.thickness).mm();
         let written = piece.thickness.mm();
         let best = step.wait.best.unwrap_or(step.wait.min);
-        let long = best.scaled(factor).unwrap_or(best);
+        let rounded = |t: units::Elapsed| {
+            t.scaled(factor).and_then(|x| units::Elapsed::from_minutes((x.minutes() + 0.5).floor())).unwrap_or(t)
+        };
+        let long = rounded(best);
         let mut changes = vec![format!("{} {} → {}", step.id, best, long)];
         for s in &recipe.steps {
             for segment in s.programme.iter().filter(|x| x.by_thickness) {
-                let t = segment.time.scaled(factor).unwrap_or(segment.time);
+                let t = rounded(segment.time);
                 changes.push(format!("{} {} → {}", segment.what, segment.time, t));
             }
         }

@@ -87,6 +87,10 @@ fn moved(before: &Plan, after: &Plan) -> (Vec<Moved>, usize) {
     let wall = |p: &Plan, m: i64| crate::timeline::wall(&p.scene, m);
     let mut list = Vec::new();
     let mut stayed = 0;
+    if after.timeline.tasks.is_empty() {
+        // No clock, nothing to set side by side; the reasons are told instead.
+        return (list, stayed);
+    }
     for t in after.timeline.tasks.iter().filter(|t| is_work(t)) {
         match before.timeline.tasks.iter().find(|b| b.meaning.id == t.meaning.id) {
             Some(b) if b.start == t.start && b.end == t.end => stayed += 1,
@@ -157,8 +161,8 @@ pub fn shift(by_min: i64) -> String {
 }
 
 /// Endings of figures a bench or a store acts on; the rest follows from them.
-const WATCHED: [&str; 12] = [
-    ".pct", ".yield", "event.plates", ".packs", ".mix_g", ".made_g", ".portions_made", ".out_g", "water_phase_salt_pct", "nitrite_ppm", ".time_factor", ".thickness",
+const WATCHED: [&str; 10] = [
+    ".pct", ".yield", "event.plates", ".packs", ".mix_g", ".portions_made", "water_phase_salt_pct", "nitrite_ppm", ".time_factor", ".thickness",
 ];
 
 fn weights(before: &Plan, after: &Plan) -> Vec<Changed> {

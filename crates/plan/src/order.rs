@@ -44,6 +44,8 @@ pub struct OrderLine {
     pub price: Money,
     /// The price is per kilogram.
     pub per_kg: bool,
+    /// Sold by weight, not in packs or pieces.
+    pub by_weight: bool,
     /// Cost of the need.
     pub cost_needed: Money,
     /// Cost of what is bought.
@@ -58,6 +60,18 @@ pub struct OrderLine {
     pub substitutes: Vec<String>,
     /// Need by component.
     pub shares: Vec<(Id, f64)>,
+}
+
+impl OrderLine {
+    /// Grams bought, for what is sold in grams.
+    #[must_use]
+    pub fn bought_g(&self) -> Option<f64> {
+        match (self.counted, self.by_weight, self.pack_g) {
+            (false, _, Some(g)) => Some(self.packs * g),
+            (false, true, None) => Some(self.packs),
+            _ => None,
+        }
+    }
 }
 
 /// What one pack less would mean.
@@ -266,6 +280,7 @@ fn line(scene: &Scene, offer: &Offer, item: &Id, need: &Need, kept: Option<f64>)
         pack_g: sold_g,
         price,
         per_kg,
+        by_weight: matches!(offer.pack, Pack::Loose { .. }),
         cost_needed,
         cost_bought,
         order_by: delivery.and_then(|d| supplier.and_then(|s| s.order_by(d))),

@@ -320,7 +320,7 @@ impl Builder<'_> {
         let mut first = None;
         if minutes > 0.0 || run == 0 {
             let duration = on_the_clock(minutes, count);
-            let mut task = self.task(&name, &what, duration, if minutes > 0.0 { crew } else { None });
+            let mut task = self.task(&name, &name, duration, if minutes > 0.0 { crew } else { None });
             (task.earliest, task.why_earliest) = (earliest, why.clone());
             let kind = if minutes > 0.0 { Kind::Hands } else { Kind::Passing };
             first = Some(self.add(task, meaning(name.clone(), kind, &what)));
@@ -329,11 +329,11 @@ impl Builder<'_> {
         if run > 0 {
             let id = format!("{name}.run");
             let parts: Vec<String> = step.programme.iter().map(|s| s.what.clone()).collect();
-            let mut task = self.task(&id, &format!("{what}: {}", parts.join(", ")), run, None);
+            let mut task = self.task(&id, &id, run, None);
             (task.earliest, task.why_earliest) = (earliest, why);
             let at = self.add(task, meaning(id, Kind::Run, &parts.join(", ")));
             if let Some(first) = first {
-                self.link(end(first), start(at), 0, Some(0), format!("{what}: the programme starts when it is loaded"));
+                self.link(end(first), start(at), 0, Some(0), format!("{name}: the programme starts when it is loaded"));
             }
             last = Some(at);
         }
@@ -395,7 +395,7 @@ impl Builder<'_> {
                 from: start(entry),
                 to,
                 load,
-                what: step.what.clone(),
+                what: self.tasks.problem.tasks[entry].id.clone(),
             });
             self.tasks.meaning[entry].machines.push((used.machine.clone(), amount));
             if to.task != entry {
@@ -415,7 +415,7 @@ impl Builder<'_> {
         let give = rounds.give.whole_minutes();
         for (k, offset) in labour::rounds(step, length).iter().enumerate() {
             let id = format!("{name}.round-{}", k + 1);
-            let task = self.task(&id, &rounds.what, duration, crew.clone());
+            let task = self.task(&id, &id, duration, crew.clone());
             let at = self.add(
                 task,
                 Meaning {
@@ -429,7 +429,7 @@ impl Builder<'_> {
             );
             #[allow(clippy::cast_possible_truncation)]
             let offset = offset.round() as Minute;
-            let why = format!("{}: {} every {}", step.what, rounds.what, rounds.every);
+            let why = format!("{name}: {} every {}", rounds.what, rounds.every);
             if run > 0.0 && offset >= run.round() as Minute {
                 self.link(end(at), end(exit), 0, Some(give), why);
             } else {
@@ -474,7 +474,7 @@ impl Builder<'_> {
                 None => on_the_clock(work, count),
             };
             let id = format!("{}.plate", dish.id);
-            let task = self.task(&id, &format!("Plate {} of {}", crate::figures::number(n, 0), dish.name), duration, crew);
+            let task = self.task(&id, &id, duration, crew);
             let at = self.add(
                 task,
                 Meaning {
@@ -555,7 +555,7 @@ impl Builder<'_> {
                             start(*entry),
                             rule.min.whole_minutes(),
                             Some(rule.max.whole_minutes()),
-                            format!("{} comes {} to {} after {}", step.what, rule.min, rule.max, rule.after),
+                            format!("{}.{} comes {} to {} after {}", recipe.id, step.id, rule.min, rule.max, rule.after),
                         );
                     }
                 }
@@ -569,9 +569,9 @@ impl Builder<'_> {
         let minutes = |t: units::Elapsed| t.scaled(times).map_or_else(|_| t.whole_minutes(), units::Elapsed::whole_minutes);
         let (min, max) = (minutes(step.wait.min), minutes(step.wait.max));
         let why = if max == 0 {
-            format!("{}: the next step follows at once", step.what)
+            format!("{}.{}: the next step follows at once", recipe.id, step.id)
         } else {
-            format!("after \"{}\" ({}) it stands {} to {}", step.what, recipe.id, hours(min), hours(max))
+            format!("after {}.{} it stands {} to {}", recipe.id, step.id, hours(min), hours(max))
         };
         let link = self.link(end(exit), start(to), min, Some(max), why);
         // Returning work of a wait is done before the next step starts.
@@ -585,7 +585,7 @@ impl Builder<'_> {
                 .map(|(i, _)| i)
                 .collect();
             for round in rounds {
-                self.link(end(round), start(to), 0, None, format!("{}: before the next step", step.what));
+                self.link(end(round), start(to), 0, None, format!("{}.{}: rounds before the next step", recipe.id, step.id));
             }
         }
         if let Some(relief) = &step.wait.relief {
@@ -618,7 +618,7 @@ impl Builder<'_> {
                 from,
                 to: start(to),
                 load,
-                what: step.what.clone(),
+                what: self.tasks.problem.tasks[entry].id.clone(),
             });
         }
     }
@@ -637,7 +637,7 @@ impl Builder<'_> {
         let minutes = labour::minutes(&task.hands, role, n, 0.0, 1);
         let (crew, count) = self.crew(&role_id, &task.hands, task.hands.people);
         let duration = on_the_clock(minutes, count);
-        let mut t = self.task(task.id.as_str(), &task.what, duration, crew);
+        let mut t = self.task(task.id.as_str(), task.id.as_str(), duration, crew);
         let zone = &self.scene.site.zone;
         t.earliest = self.moment(task.from)?;
         t.latest = self.moment(task.to)? - duration;

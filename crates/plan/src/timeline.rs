@@ -67,9 +67,31 @@ pub struct Timeline {
     pub tasks: Vec<Timed>,
     /// Why it is impossible, or what was tightest.
     pub clash: Vec<String>,
+    /// How long lots stand between steps, where it matters.
+    pub waits: Vec<Stood>,
     /// Groups that stay beyond their shift: group, shift end, needed until (rounded up to half an hour).
     pub stays: Vec<(Id, Minute, Minute)>,
 }
+
+/// How long a lot stood between two steps, in elapsed time.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stood {
+    /// From the end of this task.
+    pub from: String,
+    /// To the start of this one.
+    pub to: String,
+    /// Elapsed minutes.
+    pub minutes: Minute,
+    /// Not less.
+    pub min: Minute,
+    /// Not more.
+    pub max: Minute,
+    /// What the clocks on the wall say more than has elapsed (minutes), when they were changed between.
+    pub clock_change: Minute,
+}
+
+/// Waits shorter than this are not worth a line.
+const LONG_WAIT: Minute = 12 * 60;
 
 /// Half hours are what a shift is lengthened by.
 const STAY_STEP: Minute = 30;
@@ -214,8 +236,12 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
         bound: 0.0,
         tasks: Vec::new(),
         clash,
+        waits: Vec::new(),
         stays: Vec::new(),
     };
+    if !matches!(outcome, Outcome::Found(_)) {
+        timeline.clash.splice(0..0, out_of_order(scene, tasks));
+    }
     let Some(s) = found(outcome) else { return timeline };
     (timeline.value, timeline.bound) = (s.value, s.bound);
     let problem = &tasks.problem;
@@ -243,10 +269,56 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
             slack: s.free.get(i).map_or(0, |f| f.1),
         });
     }
+    timeline.waits = waits(scene, tasks, s);
     timeline.stays = stays(tasks, s);
     timeline.tasks.sort_by(|a, b| (a.start, a.end, &a.meaning.id).cmp(&(b.start, b.end, &b.meaning.id)));
-    let _ = scene;
     timeline
+}
+
+/// Machines out of order that something must go through: the first thing to say when there is no clock.
+fn out_of_order(scene: &Scene, tasks: &Tasks) -> Vec<String> {
+    let mut said = Vec::new();
+    for o in &tasks.problem.occupancies {
+        let Some(machine) = scene.site.machines.get(o.machine).filter(|m| m.off) else { continue };
+        let line = format!("{} is out of order, and {} needs it", machine.name, o.what);
+        if !said.contains(&line) {
+            said.push(line);
+        }
+    }
+    said
+}
+
+/// Long waits of a component's lots, and every wait over a clock change.
+fn waits(scene: &Scene, tasks: &Tasks, s: &Schedule) -> Vec<Stood> {
+    let problem = &tasks.problem;
+    let zone = &scene.site.zone;
+    let at = |p: Point| match p.edge {
+        Edge::Start => s.start[p.task],
+        Edge::End => s.start[p.task] + problem.tasks[p.task].duration,
+    };
+    // What the wall shows, as minutes, less the elapsed minute.
+    let offset = |m: Minute| clock::zoned(zone, m).map_or(0, |z| i64::from(z.offset().seconds()) / 60);
+    let mut list: Vec<Stood> = Vec::new();
+    for link in &problem.links {
+        let (from, to) = (&tasks.meaning[link.from.task], &tasks.meaning[link.to.task]);
+        let Some(max) = link.max.filter(|_| link.from.edge == Edge::End && link.to.edge == Edge::Start) else { continue };
+        let lot = from.component.is_some() && !matches!(to.kind, Kind::Round | Kind::Relief) && !matches!(from.kind, Kind::Round | Kind::Relief);
+        let (start, end) = (at(link.from), at(link.to));
+        let clock_change = offset(end) - offset(start);
+        if lot && (end - start >= LONG_WAIT || clock_change != 0) {
+            list.push(Stood {
+                from: from.id.clone(),
+                to: to.id.clone(),
+                minutes: end - start,
+                min: link.min,
+                max,
+                clock_change,
+            });
+        }
+    }
+    list.sort_by(|a, b| (&a.from, &a.to).cmp(&(&b.from, &b.to)));
+    list.dedup();
+    list
 }
 
 /// Who stays beyond the shift, until when.

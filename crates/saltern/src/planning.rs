@@ -191,15 +191,15 @@ fn merged(book: &kitchen::Book, plan: &Plan, with: &[String]) -> Result<Option<V
 fn show_merged(plan: &Plan, merged: &[plan::merge::Merged]) -> String {
     let sign = &plan.scene.site.currency;
     let mut out = "ONE ORDER FOR ALL\n".to_owned();
-    for m in merged.iter().filter(|m| m.apart.len() > 1) {
+    for m in merged.iter().filter(|m| m.apart.len() > 1 && !m.line.by_weight) {
         let apart: Vec<String> = m.apart.iter().map(|(e, n)| format!("{e} {}", plan::figures::number(*n, 0))).collect();
         out.push_str(&show::text::paragraph(
             "    ",
             &format!(
                 "{}: {} {} together (apart: {}), saves {}",
                 m.line.item,
-                plan::figures::number(m.line.packs, 0),
-                if m.line.pack_g.is_some() || m.line.counted { m.line.word.as_str() } else { "g" },
+                if m.line.by_weight { plan::figures::number(m.line.bought_g().unwrap_or(0.0) / 1000.0, 3) } else { plan::figures::number(m.line.packs, 0) },
+                if m.line.by_weight { "kg".to_owned() } else { show::text::plural(&m.line.word, m.line.packs) },
                 apart.join(" + "),
                 show::text::money(sign, m.saves, 2)
             ),

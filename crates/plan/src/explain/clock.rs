@@ -32,6 +32,22 @@ pub(super) fn put(plan: &Plan, f: &mut Figures) {
     for (i, t) in plan.timeline.tasks.iter().enumerate() {
         task(plan, i, t, f);
     }
+    for w in &plan.timeline.waits {
+        #[allow(clippy::cast_precision_loss)]
+        let elapsed_h = w.minutes as f64 / 60.0;
+        let from: Vec<String> = [format!("clock.{}.end", w.from), format!("clock.{}.start", w.to)]
+            .into_iter()
+            .filter(|x| f.get(x).is_some())
+            .collect();
+        f.derived(
+            &format!("wait.{}.{}.elapsed_h", w.from, w.to),
+            elapsed_h,
+            "h",
+            2,
+            &format!("elapsed hours between the two; allowed {} to {}", hours(w.min), hours(w.max)),
+            &from.iter().map(String::as_str).collect::<Vec<_>>(),
+        );
+    }
     #[allow(clippy::cast_precision_loss)]
     for c in &plan.components {
         let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { continue };

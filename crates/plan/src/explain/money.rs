@@ -144,20 +144,22 @@ fn order(plan: &Plan, line: &OrderLine, sign: &str, f: &mut Figures) {
     let source = stated(plan, &price_key, &format!("offer of {}", line.supplier));
     money_leaf(f, &id("price"), line.price, sign, &source);
     let pack = match line.pack_g {
+        Some(g) if line.by_weight => format!("step of {} g", number(g, 0)),
         Some(g) => format!("{} of {} g", line.word, number(g, 0)),
         None => format!("{} at a time", if line.counted { line.word.as_str() } else { "gram" }),
     };
     f.leaf(&id("pack_g"), line.pack_g.unwrap_or(1.0), if line.counted { "pieces" } else { "g" }, 0, &source);
-    f.derived(&id("packs_needed"), line.need_packs, &line.word, 3, &format!("need ÷ a {pack}"), &[&id("need"), &id("pack_g")]);
+    let word = if line.by_weight { "steps" } else { line.word.as_str() };
+    f.derived(&id("packs_needed"), line.need_packs, word, 3, &format!("need ÷ a {pack}"), &[&id("need"), &id("pack_g")]);
     let kept = !plan.scene.facts.is_empty() && !plan.scene.order_again;
     let how = if kept { "as bought before the change; order=again buys anew" } else { "rounded up to what is sold" };
-    if line.per_kg && line.pack_g.is_none() {
-        f.derived(&id("packs"), line.packs / 1000.0, "kg", 3, "sold loose: what is used", &[&id("used")]);
+    if let (true, Some(g)) = (line.by_weight, line.bought_g()) {
+        f.derived(&id("packs"), g / 1000.0, "kg", 3, "sold by weight: what is used, in the steps it is sold in", &[&id("used")]);
     } else {
         f.derived(&id("packs"), line.packs, &line.word, 0, how, &[&id("packs_needed")]);
     }
-    if let Some(g) = line.pack_g.filter(|_| !line.counted) {
-        f.derived(&id("bought"), line.packs * g, "g", 0, "packs × pack", &[&id("packs"), &id("pack_g")]);
+    if let Some(g) = line.bought_g() {
+        f.derived(&id("bought"), g, "g", 0, "packs × pack", &[&id("packs"), &id("pack_g")]);
     }
     let per = if line.per_kg { "price a kilogram" } else { "price a pack" };
     money(f, &id("cost_needed"), line.cost_needed, sign, 2, &format!("need × {per}"), &[&id("packs_needed"), &id("price")]);

@@ -8,6 +8,9 @@ use plan::compare::{Difference, shift};
 use super::sections;
 use super::text::{column, difference, money, paragraph, right};
 
+/// Changed weights printed; the rest is in --json.
+const MOST_WEIGHTS: usize = 40;
+
 /// What changes, why, what it costs.
 pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
     let sign = &after.scene.site.currency;
@@ -28,10 +31,9 @@ pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
         };
         let _ = writeln!(out, "    {} {line}", column(&m.id, 38));
     }
-    for fact in &after.timeline.clash {
-        out.push_str(&paragraph("    – ", fact));
-    }
-    if d.moved.is_empty() {
+    if after.timeline.tasks.is_empty() {
+        // The reasons stand above.
+    } else if d.moved.is_empty() {
         out.push_str("    nothing moves\n");
     } else if d.stayed > 0 {
         let _ = writeln!(out, "    unchanged: {} other tasks", d.stayed);
@@ -44,9 +46,12 @@ pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
     }
     if !d.weights.is_empty() {
         out.push_str("\nWEIGHTS\n");
-        for w in &d.weights {
+        for w in d.weights.iter().take(MOST_WEIGHTS) {
             let _ = writeln!(out, "    {} {} → {}", column(&w.id, 48), right(&w.before, 18), w.after);
         }
+    }
+    if d.weights.len() > MOST_WEIGHTS {
+        let _ = writeln!(out, "    and {} more (--json lists them)", d.weights.len() - MOST_WEIGHTS);
     }
     out.push_str("\nMONEY\n");
     for m in &d.food {

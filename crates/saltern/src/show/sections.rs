@@ -10,9 +10,10 @@ use plan::timeline::Timed;
 
 use super::text::{bench, column, difference, grams, money, paragraph, plural, right};
 
-/// Minutes as hours and minutes.
+/// Minutes as hours and minutes, however many hours.
 pub(crate) fn minutes(min: f64) -> String {
-    units::Elapsed::from_minutes(min.max(0.0).round()).map_or_else(|_| format!("{min} min"), |e| e.to_string())
+    let whole = (min + 0.5).floor().max(0.0);
+    format!("{} h {} min", number((whole / 60.0).floor(), 0), number(whole % 60.0, 0))
 }
 
 /// What asks for a decision.
@@ -54,7 +55,7 @@ pub(crate) fn weigh(plan: &Plan) -> String {
     for c in &plan.components {
         let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { continue };
         let start = c.start.as_ref().map_or_else(String::new, |s| {
-            let line = plan.order.iter().find(|l| l.item == s.item && l.pack_g.is_some() && !l.counted);
+            let line = plan.order.iter().find(|l| l.item == s.item && !l.by_weight && !l.counted);
             let bought = line.map_or_else(String::new, |l| format!("{} {}, ", number(l.packs, 0), plural(&l.word, l.packs)));
             let through = (s.used_g - s.need_g).abs() > 0.5;
             let need = if through { format!(" (needs {})", grams(s.need_g, false)) } else { String::new() };
@@ -64,6 +65,15 @@ pub(crate) fn weigh(plan: &Plan) -> String {
             format!(" = {} portions of {} g", number(c.made_g / p, 1), number(p, 0))
         });
         out.push_str(&paragraph(&format!("  {}  ", c.name), &format!("{start}{}{portions}", grams(c.made_g, false))));
+        if c.portion_g.is_none() && c.pieces > 1.0 && c.start.as_ref().is_some_and(|s| s.piece_g.is_some()) {
+            let mut parts = vec![format!("bought {}", grams(c.flows[0].in_g / c.pieces, false))];
+            for (step, flow) in recipe.steps.iter().zip(&c.flows) {
+                if (flow.out_g - flow.in_g).abs() > 0.05 {
+                    parts.push(format!("{} {}", step.id, grams(flow.out_g / c.pieces, false)));
+                }
+            }
+            out.push_str(&paragraph("    one of ", &format!("{}: {}", number(c.pieces, 0), parts.join(" → "))));
+        }
         for (step, flow) in recipe.steps.iter().zip(&c.flows) {
             if step.lines.is_empty() {
                 continue;
@@ -125,8 +135,8 @@ pub(crate) fn order(plan: &Plan) -> String {
             let at = |t: Option<jiff::civil::DateTime>| t.map_or_else(|| "?".to_owned(), |t| t.strftime("%a %m-%d %H:%M").to_string());
             let _ = writeln!(out, "  {name}: order by {}, comes {}", at(l.order_by), at(l.delivery));
         }
-        let loose = l.per_kg && l.pack_g.is_none();
-        let packs = if loose { format!("{} kg", number(l.packs / 1000.0, 3)) } else { format!("{} {}", number(l.packs, 0), plural(&l.word, l.packs)) };
+        let loose = l.by_weight;
+        let packs = if loose { format!("{} kg", number(l.bought_g().unwrap_or(0.0) / 1000.0, 3)) } else { format!("{} {}", number(l.packs, 0), plural(&l.word, l.packs)) };
         let need = if loose { format!("{} kg", number(l.need / 1000.0, 3)) } else { number(l.need_packs, 3) };
         let per = if l.per_kg { "/kg" } else { "" };
         let _ = writeln!(
@@ -233,9 +243,34 @@ pub(crate) fn clock(plan: &Plan) -> String {
         }
         out.push_str(&task(plan, x));
     }
+    out.push_str(&waits(plan));
     let rounds = t.tasks.iter().filter(|x| x.meaning.kind == Kind::Round).count();
     if rounds > 0 {
-        let _ = writeln!(out, "  and {rounds} rounds inside the passive steps, each with a person (--json lists them)");
+        let plural = if rounds == 1 { "" } else { "s" };
+        let _ = writeln!(out, "  and {rounds} round{plural} inside the passive steps, with a person each time (--json lists them)");
+    }
+    out
+}
+
+/// How long lots stand, elapsed, and what a clock change makes of it.
+fn waits(plan: &Plan) -> String {
+    let mut out = String::new();
+    for w in &plan.timeline.waits {
+        let elapsed = |m: i64| units::Elapsed::from_seconds(m * 60).map_or_else(|_| format!("{m} min"), |e| e.to_string());
+        #[allow(clippy::cast_precision_loss)]
+        let h = number(w.minutes as f64 / 60.0, if w.minutes % 60 == 0 { 0 } else { 1 });
+        #[allow(clippy::cast_precision_loss)]
+        let change = match w.clock_change {
+            0 => String::new(),
+            m => format!(
+                "; the clocks change between: {} h by the wall, {h} h elapsed",
+                number((w.minutes + m) as f64 / 60.0, if (w.minutes + m) % 60 == 0 { 0 } else { 1 })
+            ),
+        };
+        out.push_str(&paragraph(
+            "    stands  ",
+            &format!("{} → {}: {h} h (allowed {} to {}){change}", w.from, w.to, elapsed(w.min), elapsed(w.max)),
+        ));
     }
     out
 }
