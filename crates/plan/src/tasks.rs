@@ -703,9 +703,11 @@ impl Builder<'_> {
             target.insert(*at, self.serve - stands.unwrap_or(0));
         }
         for p in &self.scene.event.prefers {
-            let at = clock::minute(&self.scene.site.zone, p.at)?;
+            let mut at = clock::minute(&self.scene.site.zone, p.at)?;
             for i in self.named(&p.step) {
                 target.insert(i, at);
+                // A second load is wished for when the first is out and the machine is ready again.
+                at += self.turn(i);
             }
         }
         // Users of a recipe come before it in the order of components; walk so that what follows is known.
@@ -715,10 +717,12 @@ impl Builder<'_> {
             for i in (0..recipe.steps.len()).rev() {
                 let step = &recipe.steps[i];
                 let ends = self.ends.get(&(recipe.id.clone(), i)).cloned().unwrap_or_default();
-                for (entry, exit) in ends.entry.iter().zip(&ends.exit) {
+                let loads = ends.entry.len();
+                for (k, (entry, exit)) in ends.entry.iter().zip(&ends.exit).enumerate() {
                     if target.contains_key(entry) {
                         continue;
                     }
+                    let later_loads = Minute::try_from(loads - 1 - k).unwrap_or(0);
                     let follows = links
                         .iter()
                         .filter(|l| l.from == end(*exit) && l.max.is_some())
@@ -732,7 +736,8 @@ impl Builder<'_> {
                     if let Some(done) = follows {
                         let tasks = &self.tasks.problem.tasks;
                         let run = if entry == exit { 0 } else { tasks[*exit].duration };
-                        target.insert(*entry, done - run - tasks[*entry].duration);
+                        let first = done - run - tasks[*entry].duration;
+                        target.insert(*entry, first - later_loads * self.turn(*entry));
                     }
                 }
             }
@@ -761,6 +766,24 @@ impl Builder<'_> {
 }
 
 impl Builder<'_> {
+    /// Minutes from one load to the next on a machine that takes one at a time; 0 where loads do not queue.
+    fn turn(&self, entry: usize) -> Minute {
+        let problem = &self.tasks.problem;
+        problem
+            .occupancies
+            .iter()
+            .filter(|o| o.from == start(entry))
+            .filter_map(|o| match problem.machines[o.machine].kind {
+                MachineKind::OneLoad { change_over } => {
+                    let run = if o.to.task == entry { 0 } else { problem.tasks[o.to.task].duration };
+                    Some(problem.tasks[entry].duration + run + change_over)
+                }
+                MachineKind::Shared => None,
+            })
+            .max()
+            .unwrap_or(0)
+    }
+
     /// A step that follows one with a wished hour, and could not keep its own beside it, follows at its
     /// best wait instead.
     fn follow(&self, links: &[Link], target: &mut BTreeMap<usize, Minute>) {

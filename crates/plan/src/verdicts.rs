@@ -165,9 +165,29 @@ pub(crate) fn days_kept(scene: &Scene, recipe: &kitchen::recipe::Recipe, timelin
     let made = made_at(recipe, &mark.from, timeline)?;
     let zone = &scene.site.zone;
     let day = crate::clock::zoned(zone, made).ok()?.date();
-    let until = scene.event.serve.date();
+    let until = crate::clock::zoned(zone, used_at(scene, recipe, timeline)?).ok()?.date();
     let days = day.until(until).ok()?.get_days();
     u32::try_from(days + 1).ok()
+}
+
+/// When a product is used up: at service, or when the recipe that takes it takes it.
+fn used_at(scene: &Scene, recipe: &kitchen::recipe::Recipe, timeline: &Timeline) -> Option<i64> {
+    let dishes = scene.event.dishes.iter().filter_map(|d| scene.book.dishes.get(d));
+    if dishes.flat_map(|d| &d.parts).any(|p| p.recipe == recipe.id) {
+        return crate::clock::minute(&scene.site.zone, scene.event.serve).ok();
+    }
+    let takes = |user: &Id, step: &Id| {
+        scene.book.recipes.get(user).and_then(|r| r.steps.iter().find(|s| s.id == *step)).is_some_and(|s| {
+            s.lines.iter().any(|l| matches!(&l.item, LineItem::Recipe(x) if *x == recipe.id))
+                || s.feeds.iter().any(|f| matches!(&f.from, FeedFrom::Recipe(x) if *x == recipe.id))
+        })
+    };
+    timeline
+        .tasks
+        .iter()
+        .filter(|t| matches!((&t.meaning.component, &t.meaning.step), (Some(c), Some(s)) if takes(c, s)))
+        .map(|t| t.start)
+        .max()
 }
 
 /// When the dated step ends: the first of its loads, for the oldest part decides.

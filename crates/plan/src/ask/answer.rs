@@ -9,7 +9,7 @@ use crate::figures::wrap;
 /// Columns an answer fits.
 const COLUMNS: usize = 100;
 /// Columns the labels take.
-const LABEL: usize = 10;
+const LABEL: usize = 11;
 
 /// One answer.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,7 +44,8 @@ impl Answer {
         if !self.details.is_empty() {
             text.push('\n');
             for row in &self.details {
-                text.push_str(&format!("  {}\n", row.trim_end()));
+                text.push_str(format!("  {row}").trim_end());
+                text.push('\n');
             }
         }
         if !self.small.is_empty() {

@@ -9,12 +9,16 @@ use super::measure::Measure;
 use super::refusal::Refusal;
 use super::sheet::{Sheet, places_of, weight_places};
 
-/// What a brine of a strength is used for, percent. Common practice, no source.
-const USES: &[(f64, f64, &str)] = &[
-    (4.0, 6.0, "a cooking brine for poultry and pork"),
-    (15.0, 20.0, "a pump pickle for pork"),
-    (15.837, 21.116, "fish before hot smoke, 60 to 80 °SAL"),
+/// What a brine of a strength is used for: from, to, unit. Common practice, no source.
+const USES: &[(f64, f64, &str, &str)] = &[
+    (4.0, 6.0, "%", "cooking brine for poultry and pork"),
+    (15.0, 20.0, "%", "pump pickle for pork"),
+    (60.0, 80.0, "°SAL", "fish before hot smoke"),
 ];
+/// How far outside a use a strength still counts, of its unit: what the answer rounds away.
+const ROUNDED: f64 = 0.05;
+/// Temperature the salometer is marked for.
+const SALOMETER_F: f64 = 60.0;
 /// Warmest a brine may be on raw food. Common practice, no source.
 const COLDEST_POUR_C: f64 = 4.0;
 
@@ -144,20 +148,27 @@ fn ways_of_saying(strength: Strength, sheet: &mut Sheet) {
 fn window(strength: Strength, sheet: &mut Sheet) -> String {
     let left = brine::SATURATED_PCT - strength.pct();
     sheet.worked("left", left, "points", 1, "saturated − strength", &["saturated", "strength"]);
-    let pct = strength.pct();
-    let uses: Vec<String> = USES
-        .iter()
-        .enumerate()
-        .filter(|(_, (low, high, _))| (*low - 0.05..=*high + 0.05).contains(&pct))
-        .map(|(i, (low, high, what))| {
-            let (a, b) = (format!("use.{i}.low"), format!("use.{i}.high"));
-            sheet.figures.leaf(&a, *low, "%", u32::from(low.fract() != 0.0), &Citation::whole(&list::PRACTICE));
-            sheet.figures.leaf(&b, *high, "%", u32::from(high.fract() != 0.0), &Citation::whole(&list::PRACTICE));
-            format!("{what} ({} to {})", sheet.bare(&a), sheet.show(&b))
-        })
-        .collect();
-    let uses = if uses.is_empty() { "no usual brine is that strong".to_owned() } else { format!("usual for {}", uses.join("; ")) };
-    format!("{uses}; {} below saturation, {} at 60 °F", sheet.show("left"), sheet.show("saturated"))
+    sheet.known("saturated.at", SALOMETER_F, "°F", &list::SALOMETER, "");
+    let mut uses = Vec::new();
+    for (i, (low, high, unit, what)) in USES.iter().enumerate() {
+        let at = if *unit == "%" { strength.pct() } else { strength.salometer() };
+        if !(*low - ROUNDED..=*high + ROUNDED).contains(&at) {
+            continue;
+        }
+        let (a, b) = (format!("use.{}.low", i + 1), format!("use.{}.high", i + 1));
+        sheet.known(&a, *low, unit, &list::PRACTICE, what);
+        sheet.known(&b, *high, unit, &list::PRACTICE, what);
+        uses.push(format!("{what} ({} to {})", sheet.bare(&a), sheet.show(&b)));
+    }
+    let uses = if uses.is_empty() {
+        "no usual brine is this strong".to_owned()
+    } else {
+        format!("usual for {}", uses.join("; "))
+    };
+    format!(
+        "{uses}; {} below saturation ({} at {})",
+        sheet.show("left"), sheet.show("saturated"), sheet.show("saturated.at")
+    )
 }
 
 fn sweetened(sugar: &Measure, salt: Mass, water: Mass, sheet: &mut Sheet) -> Result<Vec<String>, Refusal> {
@@ -241,7 +252,7 @@ fn small(ask: &Brine) -> Vec<(&'static str, String)> {
     small.extend(ask.water.small().map(|text| ("water", text)));
     small.extend(ask.sugar.iter().filter_map(Measure::small).map(|text| ("sugar", text)));
     if ask.chill.is_some() {
-        small.push(("ice", "heat balance with 80 cal/g (from memory); tub, room and heat of solution left out: measure".to_owned()));
+        small.push(("ice", "heat balance with 80 cal/g (from memory); tub, room and heat of solution are left out: measure the mix".to_owned()));
     }
     small.push(("source", format!("°SAL: {} ({})", list::SALOMETER.title, list::SALOMETER.status.words())));
     small.push(("", "usual strengths are common practice, no source".to_owned()));

@@ -8,7 +8,7 @@ use units::{Amount, Mass, Temperature, Volume};
 use super::answer::Answer;
 use super::measure::{Kind, Measure};
 use super::refusal::Refusal;
-use super::sheet::{Sheet, weight_places};
+use super::sheet::{Sheet, cite, weight_places};
 
 /// What was written, once read.
 #[derive(Debug, Clone, PartialEq)]
@@ -109,11 +109,12 @@ pub struct Convert {
 }
 
 /// A result in every unit that fits, the wanted one first.
-struct Results<'a> {
+struct Results {
     sheet: Sheet,
     units: Vec<Unit>,
     small: Vec<(&'static str, String)>,
-    note: &'a str,
+    limit: String,
+    next: &'static str,
 }
 
 /// Answers it.
@@ -151,13 +152,24 @@ pub fn convert(ask: &Convert) -> Result<Answer, Refusal> {
     let named = ask.of.as_ref().map_or_else(String::new, |(name, kinds)| {
         format!(" {}", kinds.first().filter(|_| kinds.len() == 1).map_or(name, |k| &k.name))
     });
-    let rest: Vec<String> = results.units.iter().filter(|u| **u != first).map(|u| sheet.show(u.word())).collect();
+    let rest = |fits: fn(Unit) -> bool| {
+        let units = results.units.iter().filter(|u| **u != first && fits(**u));
+        let shown: Vec<String> = units.filter(|u| handy(**u, &sheet)).map(|u| sheet.show(u.word())).collect();
+        shown.join("   ")
+    };
+    let mut details: Vec<String> = [rest(is_weight), rest(|u| !is_weight(u))].into();
+    details.extend(sheet.figures.get("per_kg").map(|f| format!("{} of water", f.show())));
+    details.retain(|row| !row.is_empty());
+    // Two units only, one typed and one answered: nothing is left to say.
+    if results.units.len() == 2 && !matches!(ask.asked, Asked::Brine(_)) {
+        details.clear();
+    }
     Ok(Answer {
         question: "convert",
         answer: format!("{}{named}", sheet.show(first.word())),
-        limit: results.note.to_owned(),
-        next: "write it on the sheet in grams or °C; that is what the scale and the probe show".to_owned(),
-        details: vec![format!("{} is also {}", ask.written.trim(), rest.join("  =  "))],
+        limit: results.limit.clone(),
+        next: results.next.to_owned(),
+        details,
         small: results.small,
         verdict: None,
         main: first.word(),
@@ -165,9 +177,25 @@ pub fn convert(ask: &Convert) -> Result<Answer, Refusal> {
     })
 }
 
+fn is_weight(unit: Unit) -> bool {
+    matches!(unit, Unit::Gram | Unit::Kilogram | Unit::Ounce | Unit::Pound)
+}
+
+/// Whether a cook would say it in this unit: no hundredths of a kilogram, no hundred teaspoons.
+fn handy(unit: Unit, sheet: &Sheet) -> bool {
+    let value = sheet.figures.number(unit.word()).unwrap_or(0.0);
+    let most = match unit {
+        Unit::Teaspoon => 12.0,
+        Unit::Tablespoon => 16.0,
+        Unit::FluidOunce | Unit::Ounce => 64.0,
+        _ => f64::INFINITY,
+    };
+    value >= 0.1 && value <= most
+}
+
 /// Words that end an amount written in metric units.
 const METRIC_WORDS: &[&str] =
-    &["g", "kg", "gram", "grams", "kilo", "kilos", "ml", "l", "litre", "litres", "liter", "liters", "c", "mm", "cm", "sal"];
+    &["g", "kg", "gram", "grams", "kilo", "kilos", "ml", "l", "litre", "litres", "liter", "liters", "c", "mm", "cm"];
 
 /// The unit a cook asks for who wrote this: grams for cups, ounces for grams, °C for °F.
 fn other_habit(units: &[Unit], written: &str, named: bool) -> Unit {
@@ -198,36 +226,46 @@ fn places(value: f64) -> u32 {
     }
 }
 
+const ON_SHEET_G: &str = "write the grams on the sheet: that is what the scale shows";
+const ON_SHEET_C: &str = "write °C on the sheet, and read the probe in one scale only";
 const EXACT: &str = "exact; shown rounded half-up";
 
-fn of_brine<'a>(strength: Strength) -> Results<'a> {
+fn of_brine(strength: Strength) -> Results {
     let mut sheet = Sheet::default();
     sheet.entered("strength", strength.pct(), "%");
     sheet.known("saturated", SATURATED_PCT, "%", &list::SALOMETER, "");
     sheet.worked("°SAL", strength.salometer(), "°SAL", 1, "strength ÷ saturated × 100", &["strength", "saturated"]);
     sheet.worked("%", strength.pct(), "% salt", 2, "salt ÷ (salt + water)", &["strength"]);
+    let formula = "strength ÷ (1 − strength) × 1000";
+    sheet.worked("per_kg", strength.g_per_kg_water(), "g salt per kg", 1, formula, &["strength"]);
+    sheet.known("sal.at", 60.0, "°F", &list::SALOMETER, "");
+    let limit = format!(
+        "percent is salt ÷ (salt + water); a salometer is marked for {}, saturated at {}",
+        sheet.show("sal.at"), sheet.show("saturated")
+    );
     Results {
         sheet,
         units: vec![Unit::Percent, Unit::Salometer],
         small: vec![("source", format!("{} ({})", list::SALOMETER.title, list::SALOMETER.status.words()))],
-        note: "percent is salt ÷ (salt + water); the salometer is read at 60 °F, before sugar",
+        limit,
+        next: "read the hydrometer before the sugar goes in, which floats it too",
     }
 }
 
-fn of_temperature<'a>(t: Temperature) -> Results<'a> {
+fn of_temperature(t: Temperature) -> Results {
     let mut sheet = Sheet::default();
     sheet.entered("read", t.c(), "°C");
     put(&mut sheet, Unit::Celsius, t.c(), 1, "read", "(°F − 32) × 5 ÷ 9");
     put(&mut sheet, Unit::Fahrenheit, t.f(), 1, "read", "°C × 9 ÷ 5 + 32");
-    Results { sheet, units: vec![Unit::Celsius, Unit::Fahrenheit], small: vec![], note: EXACT }
+    Results { sheet, units: vec![Unit::Celsius, Unit::Fahrenheit], small: vec![], limit: EXACT.to_owned(), next: ON_SHEET_C }
 }
 
-fn of_length<'a>(mm: f64) -> Results<'a> {
+fn of_length(mm: f64) -> Results {
     let mut sheet = Sheet::default();
     sheet.entered("read", mm, "mm");
     put(&mut sheet, Unit::Millimetre, mm, 1, "read", "inches × 25.4");
     put(&mut sheet, Unit::Inch, mm / f::MM_PER_INCH, 2, "read", "mm ÷ 25.4");
-    Results { sheet, units: vec![Unit::Millimetre, Unit::Inch], small: vec![source()], note: EXACT }
+    Results { sheet, units: vec![Unit::Millimetre, Unit::Inch], small: vec![source()], limit: EXACT.to_owned(), next: "write millimetres on the sheet" }
 }
 
 fn source() -> (&'static str, String) {
@@ -278,12 +316,12 @@ fn one_kind<'a>(name: &str, kinds: &'a [Kind], written: &str, mass: Option<Mass>
     }
 }
 
-fn of_mass<'a>(ask: &Convert, mass: Mass) -> Result<Results<'a>, Refusal> {
+fn of_mass(ask: &Convert, mass: Mass) -> Result<Results, Refusal> {
     let mut sheet = Sheet::default();
     sheet.entered("read", mass.g(), "g");
     let mut units = put_mass(&mut sheet, mass, "read", "as written, in grams");
     let mut small = vec![source()];
-    let mut note = EXACT;
+    let mut limit = EXACT;
     let wants_volume = ask.to.is_some_and(|to| !units.contains(&to));
     if let Some((name, kinds)) = ask.of.as_ref().filter(|(_, kinds)| wants_volume || kinds.len() == 1) {
         let kind = one_kind(name, kinds, &ask.written, Some(mass))?;
@@ -291,7 +329,7 @@ fn of_mass<'a>(ask: &Convert, mass: Mass) -> Result<Results<'a>, Refusal> {
             sheet.cited("density", density.g_per_ml(), "g/mL", &kind.source);
             units.extend(put_volume(&mut sheet, density.volume_of(mass), "g", "g ÷ density"));
             small.push(("density", said(kind)));
-            note = BY_DENSITY;
+            limit = BY_DENSITY;
         } else if wants_volume {
             return Err(Refusal::new(
                 format!("found no weight per volume for {}", kind.name),
@@ -300,7 +338,7 @@ fn of_mass<'a>(ask: &Convert, mass: Mass) -> Result<Results<'a>, Refusal> {
             ));
         }
     }
-    Ok(Results { sheet, units, small, note })
+    Ok(Results { sheet, units, small, limit: limit.to_owned(), next: ON_SHEET_G })
 }
 
 const BY_DENSITY: &str = "by a tabled density: kinds, cuts and packing differ, so weigh a cup of your own once";
@@ -308,16 +346,16 @@ const BY_DENSITY: &str = "by a tabled density: kinds, cuts and packing differ, s
 fn said(kind: &Kind) -> String {
     let density = kind.density.map_or_else(String::new, |d| d.to_string());
     let note = if kind.note.is_empty() { String::new() } else { format!(", {}", kind.note) };
-    format!("{} {density}{note}. {}", kind.name, kind.source)
+    format!("{} {density}{note}. {}", kind.name, cite(&kind.source))
 }
 
-fn of_volume<'a>(ask: &Convert, volume: Volume) -> Result<Results<'a>, Refusal> {
+fn of_volume(ask: &Convert, volume: Volume) -> Result<Results, Refusal> {
     let mut sheet = Sheet::default();
     let Some((name, kinds)) = &ask.of else {
         sheet.figures.leaf("read", volume.ml(), "mL", 1, &Citation::whole(&list::ENTERED));
         let units = put_volume(&mut sheet, volume, "read", "as written, in millilitres");
-        let note = "exact; a volume has no weight until you say of what, with --of";
-        return Ok(Results { sheet, units, small: vec![source()], note });
+        let limit = "exact; a volume has no weight until you say of what".to_owned();
+        return Ok(Results { sheet, units, small: vec![source()], limit, next: "say of what with --of, to have grams" });
     };
     let measure = Measure::Poured {
         volume,
@@ -329,10 +367,11 @@ fn of_volume<'a>(ask: &Convert, volume: Volume) -> Result<Results<'a>, Refusal> 
     let mass = measure.weigh("weight", &mut sheet)?;
     let mut units = put_mass(&mut sheet, mass, "weight", "volume × density");
     units.extend(put_volume(&mut sheet, volume, "weight.volume", "as written, in millilitres"));
-    Ok(Results { sheet, units, small: vec![("density", said(kind)), source()], note: BY_DENSITY })
+    let small = vec![("density", said(kind)), source()];
+    Ok(Results { sheet, units, small, limit: BY_DENSITY.to_owned(), next: ON_SHEET_G })
 }
 
-fn of_count<'a>(ask: &Convert, n: f64) -> Result<Results<'a>, Refusal> {
+fn of_count(ask: &Convert, n: f64) -> Result<Results, Refusal> {
     let Some((word, each, citation)) = &ask.each else {
         return Err(Refusal::new(
             format!("found a count, \"{}\", of something without a known weight for one", ask.written),
@@ -345,8 +384,9 @@ fn of_count<'a>(ask: &Convert, n: f64) -> Result<Results<'a>, Refusal> {
     sheet.cited("each", each.g(), "g", citation);
     sheet.worked("read", each.g() * n, "g", 1, "count × weight of one", &["count", "each"]);
     let units = put_mass(&mut sheet, each.scaled(n)?, "read", "count × weight of one");
-    let small = vec![("each", format!("one {word} {}. {citation}", sheet.show("each")))];
-    Ok(Results { sheet, units, small, note: "a tabled mean: pieces differ, so weigh yours" })
+    let small = vec![("each", format!("one {word} {}. {}", sheet.show("each"), cite(citation)))];
+    let limit = "a tabled mean: pieces differ, so weigh yours".to_owned();
+    Ok(Results { sheet, units, small, limit, next: ON_SHEET_G })
 }
 
 #[cfg(test)]

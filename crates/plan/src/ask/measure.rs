@@ -4,7 +4,7 @@ use sources::{Citation, list};
 use units::{Density, Mass, Volume};
 
 use super::refusal::Refusal;
-use super::sheet::{Sheet, weight_places};
+use super::sheet::{Sheet, cite, weight_places};
 use crate::figures::number;
 
 /// One product a volume might be of.
@@ -77,7 +77,7 @@ impl Measure {
             Self::Poured { kinds, written, .. } => {
                 let kind = kinds.first()?;
                 let note = if kind.note.is_empty() { String::new() } else { format!("; {}", kind.note) };
-                Some(format!("{written} of {} by density: {}{note}", kind.name, kind.source))
+                Some(format!("{written} of {} by density: {}{note}", kind.name, cite(&kind.source)))
             }
             Self::Weighed(_) => None,
         }

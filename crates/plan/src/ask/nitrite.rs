@@ -10,8 +10,8 @@ use units::{Mass, Ppm};
 
 use super::answer::Answer;
 use super::refusal::Refusal;
-use super::salt::CUSTODY;
-use super::sheet::{Sheet, reading_of};
+use super::salt::{CURING_STEP_G, CUSTODY};
+use super::sheet::{Sheet, cite, reading_of};
 
 /// Ingoing nitrite below which a cured meat kept refrigerated is queried in the US, ppm.
 const LEAST_KEPT_COLD_PPM: f64 = 120.0;
@@ -113,7 +113,7 @@ pub fn nitrite(ask: &Nitrite) -> Result<Answer, Refusal> {
             sheet.show("least")
         )));
     }
-    small.push(("curing", format!("{}: {} nitrite. {}", ask.name, sheet.show("curing.nitrite"), ask.source)));
+    small.push(("curing", format!("{}: {} nitrite. {}", ask.name, sheet.show("curing.nitrite"), cite(&ask.source))));
     small.push(("custody", CUSTODY.to_owned()));
     small.extend(sources(&rows));
     Ok(Answer {
@@ -228,7 +228,7 @@ fn stands(row: &Row, sheet: &Sheet) -> String {
 fn line(row: &Row, sheet: &Sheet) -> String {
     format!(
         "{:<9}{:<31}{:>16}   {:<21}{}",
-        row.limit.place.word(),
+        place_name(row.limit.place),
         row.limit.product,
         sheet.show(&format!("{}.limit", row.id)),
         stands(row, sheet),
@@ -245,21 +245,33 @@ fn tightest_row(rows: &[Row]) -> Option<&Row> {
     rows.iter().max_by(|a, b| used(a).total_cmp(&used(b)))
 }
 
+/// A row by name: "EU, most meat products".
+fn named(row: &Row) -> String {
+    format!("{}, {}", place_name(row.limit.place), row.limit.product)
+}
+
+fn place_name(place: RuleSet) -> &'static str {
+    match place {
+        RuleSet::Us => "US",
+        RuleSet::Canada => "Canada",
+        RuleSet::England => "England",
+        RuleSet::Eu => "EU",
+    }
+}
+
 fn tightest(rows: &[Row], sheet: &Sheet) -> String {
-    let broken: Vec<String> = rows
-        .iter()
-        .filter(|r| r.judged.verdict == Verdict::Broken)
-        .map(|r| format!("{}, {}", r.limit.place.word(), r.limit.product))
-        .collect();
     let Some(row) = tightest_row(rows) else { return String::new() };
-    let tight = format!(
-        "tightest is {}, {}, at {}: {}",
-        row.limit.place.word(),
-        row.limit.product,
-        sheet.show(&format!("{}.limit", row.id)),
-        stands(row, sheet),
-    );
-    if broken.is_empty() { format!("{tight}; no limit broken") } else { format!("BROKEN in {}; {tight}", broken.join("; ")) }
+    let tight = format!("{}: {}, {}", named(row), sheet.show(&format!("{}.limit", row.id)), stands(row, sheet));
+    let others: Vec<String> = rows
+        .iter()
+        .filter(|r| r.judged.verdict == Verdict::Broken && r.id != row.id)
+        .map(named)
+        .collect();
+    match (row.judged.verdict, others.as_slice()) {
+        (Verdict::Broken, []) => format!("BROKEN in {tight}"),
+        (Verdict::Broken, _) => format!("BROKEN in {tight}; and in {}", others.join("; ")),
+        _ => format!("no limit broken; the tightest is {tight}"),
+    }
 }
 
 /// What to do: the curing salt or the pump that keeps within the tightest limit, or how to go on.
@@ -270,24 +282,32 @@ fn next(ask: &Nitrite, rows: &[Row], sheet: &mut Sheet) -> String {
     }
     let limit_id = format!("{}.limit", row.id);
     let value = if row.limit.ppm_nano2.is_some() { "nitrite" } else { "ion" };
-    let place = format!("{}, {}", row.limit.place.word(), row.limit.product);
     // Downwards to what a scale shows: rounding up would pass the limit.
     let most = (ask.curing_salt.g() / used(row) * 100.0 + 1e-9).floor() / 100.0;
     let from = ["curing", &limit_id, value];
     sheet.worked("most", most, "g", 2, "curing salt × limit ÷ figure, rounded down", &from);
+    sheet.known("step.curing", CURING_STEP_G, "g", &list::PRACTICE, "");
     let mut text = match row.judged.standing {
-        Standing::Above => format!("use at most {} of this curing salt to keep within {place}", sheet.show("most")),
-        Standing::Within => {
-            "weigh the curing salt twice on a 0.01 g scale, log who, and have your authority confirm the limit".to_owned()
+        Standing::Above => {
+            format!("use at most {} of this curing salt to keep within {}", sheet.show("most"), named(row))
         }
+        Standing::Within => format!(
+            "weigh the curing salt twice, in steps of {}, log who; have your authority confirm the limit",
+            sheet.show("step.curing")
+        ),
     };
     if let How::Pumped { pump, .. } = ask.how {
         let most = (pump.ratio() / used(row) * 1000.0 + 1e-9).floor() / 10.0;
-        sheet.worked("pump.most", most, "%", 1, "pump × limit ÷ figure, rounded down", &["pump", &limit_id, value]);
+        let from = ["pump", &limit_id, value];
+        sheet.worked("pump.most", most, "%", 1, "pump × limit ÷ figure, rounded down", &from);
+        let or = if row.judged.standing == Standing::Above { "or " } else { "" };
         text.push_str(&format!(
-            "; with this pickle no piece may gain more than {} ({place}): weigh every piece before and after",
+            "; {or}pump no piece above {} with this pickle: weigh every piece before and after",
             sheet.show("pump.most")
         ));
+    }
+    if row.judged.standing == Standing::Above && ask.places.is_empty() {
+        text.push_str("; name your place with --place to be judged by it alone");
     }
     text
 }
@@ -306,7 +326,7 @@ fn sources(rows: &[Row]) -> Vec<(&'static str, String)> {
         }
         told.push(row.limit.source.key);
         let notes = if notes.is_empty() { String::new() } else { format!(". {}", notes.join("; ")) };
-        small.push((row.limit.place.word(), format!("{}{notes}", reading_of(row.limit.source))));
+        small.push((place_name(row.limit.place), format!("{}{notes}", reading_of(row.limit.source))));
     }
     small
 }
@@ -338,7 +358,7 @@ mod tests {
         let answer = nitrite(&ask).unwrap();
         assert_eq!(answer.answer, "150.00 ppm NaNO2 ingoing  (100.0 mg/kg as nitrite ion)");
         assert_eq!(answer.verdict, Some(Verdict::Broken));
-        assert!(answer.limit.starts_with("BROKEN in eu, most meat products;"), "{}", answer.limit);
+        assert!(answer.limit.starts_with("BROKEN in EU, most meat products:"), "{}", answer.limit);
         ask.places = vec![RuleSet::Us];
         let us = nitrite(&ask).unwrap();
         assert_eq!(us.verdict, Some(Verdict::NotShown), "the limit was not read");

@@ -8,7 +8,7 @@ use units::{Base, Fraction, Mass};
 use super::answer::Answer;
 use super::measure::Measure;
 use super::refusal::Refusal;
-use super::sheet::{Sheet, reading_of, weight_places};
+use super::sheet::{Sheet, cite, reading_of, weight_places};
 
 /// Usual acid of a quick pickle, percent: of the liquor, and of everything once even.
 /// Common practice, no source.
@@ -99,11 +99,12 @@ pub fn pickle(ask: &Pickle) -> Result<Answer, Refusal> {
     ));
 
     let acid_pct = pickle::of_all(acid, liquor, ask.edible)?.pct();
+    let limit = window(acid_pct, &mut sheet);
     let next = next(ask, acid, liquor + ask.edible, acid_pct, &mut sheet)?;
     Ok(Answer {
         question: "pickle",
         answer: format!("{} acetic acid at equilibrium", sheet.show("acid.even")),
-        limit: window(acid_pct, &mut sheet),
+        limit,
         next,
         details,
         small: small(ask),
@@ -192,7 +193,7 @@ fn small(ask: &Pickle) -> Vec<(&'static str, String)> {
         ("base", "mass balance: all the liquor with all the vegetable, nothing poured off".to_owned()),
     ];
     match &ask.edible_water {
-        Some((_, citation)) => small.push(("water", format!("{}: {citation}", ask.name))),
+        Some((_, citation)) => small.push(("water", format!("{}: {}", ask.name, cite(citation)))),
         None => small.push(("water", "of the vegetable not known, so no water phase: name it with --item, or --ep-water".to_owned())),
     }
     let poured = [Some(&ask.vinegar), ask.water.as_ref(), ask.salt.as_ref(), ask.sugar.as_ref()];

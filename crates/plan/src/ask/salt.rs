@@ -6,13 +6,16 @@ use units::{BenchKind, Fraction, Mass, Scale, bench};
 
 use super::answer::Answer;
 use super::refusal::Refusal;
-use super::sheet::{Sheet, weight_places};
+use super::sheet::{Sheet, cite, weight_places};
 use super::weighable::{Line, TOLERANCE, Tool};
 
 /// Usual salt of an equilibrium cure, and the top of a quick cure, percent of green weight.
 /// Common practice, no source.
 const EQUILIBRIUM_PCT: (f64, f64) = (2.0, 3.0);
 const QUICK_PCT: f64 = 6.0;
+/// Coarsest step named for a line of a cure, and the step for curing salt, g. Common practice, no source.
+const COARSEST_STEP_G: f64 = 1.0;
+pub(super) const CURING_STEP_G: f64 = 0.01;
 /// The highest ingoing nitrite any place known here allows, ppm: US dry-cured whole muscle.
 const HIGHEST_PPM: f64 = 625.0;
 
@@ -71,10 +74,16 @@ pub fn salt(ask: &Salt) -> Result<Answer, Refusal> {
     }
     let ids: Vec<&str> = lines.iter().map(|l| l.id.as_str()).collect();
     sheet.worked("mix", total.g(), "g", weight_places(total.g()), "all lines together", &ids);
-    let tools = tools(ask, &lines, total)?;
+    let tools = tools(ask, &lines, total, &mut sheet)?;
     sheet.known("tolerance", TOLERANCE * 100.0, "%", &list::PRACTICE, "");
     let slack = lines[0].mass.g() * TOLERANCE;
     sheet.worked("slack", slack, "g", if slack < 1.0 { 2 } else { 1 }, "salt × tolerance", &["salt", "tolerance"]);
+    let mut slack = format!("slack ±{}", sheet.show("slack"));
+    if let Some(curing) = lines.iter().find(|l| l.curing) {
+        let formula = "curing salt × tolerance";
+        sheet.worked("slack.curing", curing.mass.g() * TOLERANCE, "g", 2, formula, &["curing", "tolerance"]);
+        slack.push_str(&format!(", curing salt ±{}", sheet.show("slack.curing")));
+    }
 
     let mut answer = format!("{} salt", sheet.show("salt"));
     let mut details = Vec::new();
@@ -89,14 +98,14 @@ pub fn salt(ask: &Salt) -> Result<Answer, Refusal> {
     let mut next = format!("weigh on {}", tools[0]);
     let mut verdict = None;
     if let Some(curing) = &ask.curing {
-        answer.push_str(&format!(", {} {}", sheet.show("curing"), curing.name));
+        answer.push_str(&format!(" + {} {}", sheet.show("curing"), curing.name));
         verdict = nitrite_of(ask, curing, &mut sheet, &mut details)?;
         next = format!(
             "{next}; the curing salt twice, on {}, then ask nitrite for the limits of your place",
             tools[1]
         );
         small.push(("custody", CUSTODY.to_owned()));
-        small.push(("source", format!("{}: {}", curing.name, curing.source)));
+        small.push(("source", format!("{}: {}", curing.name, cite(&curing.source))));
     } else if lines.len() > 1 {
         next.push_str(&format!("; mix all {} and rub it all on", sheet.show("mix")));
     } else {
@@ -107,11 +116,10 @@ pub fn salt(ask: &Salt) -> Result<Answer, Refusal> {
         question: "salt",
         answer,
         limit: format!(
-            "{} % of {} {base}: {}; slack ±{} (±{})",
+            "{} % of {} {base}: {}; {slack} (±{})",
             sheet.bare("salt.pct"),
             sheet.show("green"),
             usual(ask.at.pct(), &mut sheet),
-            sheet.show("slack"),
             sheet.show("tolerance"),
         ),
         next,
@@ -162,7 +170,10 @@ fn weigh<'a>(ask: &'a Salt, sheet: &mut Sheet) -> Result<Vec<Weighed<'a>>, Refus
 }
 
 /// What each line is weighed on, in words.
-fn tools(ask: &Salt, lines: &[Weighed<'_>], total: Mass) -> Result<Vec<String>, Refusal> {
+fn tools(ask: &Salt, lines: &[Weighed<'_>], total: Mass, sheet: &mut Sheet) -> Result<Vec<String>, Refusal> {
+    for (i, scale) in ask.scales.iter().enumerate() {
+        sheet.entered(&format!("scale.{}", i + 1), scale.resolution.g(), "g");
+    }
     let ppm = |mass: Mass| {
         let curing = ask.curing.as_ref()?;
         nitrite::dry(mass, curing.kind, ask.of).ok().map(units::Ppm::ppm)
@@ -175,8 +186,15 @@ fn tools(ask: &Salt, lines: &[Weighed<'_>], total: Mass) -> Result<Vec<String>, 
         tools.push(match tool {
             Tool::At(name) => format!("the {name}"),
             // A curing salt is weighed to 0.01 g whatever its weight would allow.
-            Tool::Steps(_) if line.curing => "a scale with steps of 0.01 g".to_owned(),
-            Tool::Steps(step) => format!("a scale with steps of {step} or finer"),
+            Tool::Steps(_) if line.curing => {
+                sheet.known("step.curing", CURING_STEP_G, "g", &list::PRACTICE, "");
+                format!("a scale with steps of {}", sheet.show("step.curing"))
+            }
+            Tool::Steps(step) => {
+                let id = format!("step.{}", line.id);
+                sheet.known(&id, step.g().min(COARSEST_STEP_G), "g", &list::PRACTICE, "steps scales are sold with");
+                format!("a scale with steps of {} or finer", sheet.show(&id))
+            }
             Tool::None => "no scale commonly sold is fine enough: make the mix for more pieces".to_owned(),
         });
     }
@@ -286,7 +304,7 @@ mod tests {
     #[test]
     fn a_fine_scale_weighs_the_cure() {
         let answer = salt(&duck(0.01)).unwrap();
-        assert_eq!(answer.answer, "10.2 g salt, 0.93 g curing salt, no. 1");
+        assert_eq!(answer.answer, "10.2 g salt + 0.93 g curing salt, no. 1");
         assert!((answer.figures.number("nitrite").unwrap() - 156.25).abs() < 1e-9);
         assert!((answer.figures.number("salt.total.pct").unwrap() - 2.984_375).abs() < 1e-9);
         assert!(answer.figures.dangling().is_empty());

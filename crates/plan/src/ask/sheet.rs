@@ -1,7 +1,7 @@
 //! The scratch sheet an answer is worked on: figures in, their printed form out.
 
 use rust_decimal::Decimal;
-use sources::{Citation, Source, list};
+use sources::{Citation, Source, Status, list};
 
 use crate::figures::{Figure, Figures, Value, number};
 
@@ -92,6 +92,16 @@ pub(super) fn weight_places(grams: f64) -> u32 {
         1
     } else {
         0
+    }
+}
+
+/// A citation as small print: sources that are only a status say it once.
+pub(super) fn cite(citation: &Citation) -> String {
+    let status = citation.source.status.words();
+    match (citation.source.status, citation.place.as_str()) {
+        (Status::Read | Status::SecondHand, _) => citation.to_string(),
+        (_, "") => status.to_owned(),
+        (_, place) => format!("{place} ({status})"),
     }
 }
 

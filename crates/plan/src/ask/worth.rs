@@ -6,7 +6,7 @@ use units::{Density, Elapsed, Mass, Money, Volume, decimal};
 
 use super::answer::Answer;
 use super::refusal::Refusal;
-use super::sheet::{Sheet, weight_places};
+use super::sheet::{Sheet, cite, weight_places};
 
 /// The question.
 #[derive(Debug, Clone, PartialEq)]
@@ -204,8 +204,8 @@ fn compared(
 
 fn small(ask: &Worth) -> Vec<(&'static str, String)> {
     vec![
-        ("density", format!("{}, {}: {}", ask.name, ask.density.1, ask.density.2)),
-        ("yield", format!("{}: {}", ask.trim.1, ask.trim.2)),
+        ("density", format!("{}, {}: {}", ask.name, ask.density.1, cite(&ask.density.2))),
+        ("yield", format!("{}: {}", ask.trim.1, cite(&ask.trim.2))),
         ("entered", "prices, wage and minutes; energy, water, washing up and the shelf life of the ready one are not counted".to_owned()),
     ]
 }

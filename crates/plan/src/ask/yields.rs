@@ -77,9 +77,8 @@ fn raw_need(ask: &Raw) -> Result<Answer, Refusal> {
     sheet.worked("raw", raw.g(), "g", 1, "served ÷ chain", &["served", "chain"]);
     let mut details = vec![format!("{:<26}{:>12}", "served", sheet.show("served"))];
     let mut on_hand = raw;
-    for (i, step) in ask.steps.iter().enumerate().rev() {
+    for i in (0..ask.steps.len()).rev() {
         on_hand = step_row(i, &ask.steps, ask.served, &mut sheet, &mut details)?;
-        debug_assert!(step.ratio() > 0.0);
     }
     let (mut main, mut need) = ("raw", on_hand);
     if let Some(first) = ask.first {
@@ -123,7 +122,6 @@ fn step_row(i: usize, steps: &[Yield], served: Mass, sheet: &mut Sheet, details:
     let (id, step) = (format!("into.{}", i + 1), format!("step.{}", i + 1));
     let after = if i + 1 == steps.len() { "served".to_owned() } else { format!("into.{}", i + 2) };
     sheet.worked(&id, into.g(), "g", 1, "what comes out ÷ yield of the step", &[&after, &step]);
-    sheet.figures.leaf(&format!("{id}.no"), (i + 1) as f64, "", 0, &sources::Citation::whole(&list::COMPUTED));
     details.push(format!("{:<26}{:>12}   ÷ {}", format!("into step {}", i + 1), sheet.show(&id), sheet.bare(&step)));
     Ok(into)
 }
@@ -144,11 +142,11 @@ fn pieces(ask: &Raw, need: Mass, piece: Mass, main: &str, sheet: &mut Sheet) -> 
     let spare = bought.g() - need.g();
     sheet.worked("spare", spare.abs(), "g", 0, "bought and need apart", &["bought", main]);
     let edge = if spare < 0.0 { "short by" } else { "spare" };
-    let mut said = format!("{edge} {}; {} exact pieces", sheet.show("spare"), sheet.show("pieces.exact"));
+    let mut said = format!("{edge} {}: {} pieces needed", sheet.show("spare"), sheet.show("pieces.exact"));
     if let Some(portion) = ask.portion {
         sheet.entered("portion", portion.g(), "g");
         sheet.worked("portions", gives.ratio_to(portion)?, "", 1, "gives ÷ portion", &["gives", "portion"]);
-        said.push_str(&format!("; gives {}, {} portions of {}", sheet.show("gives"), sheet.show("portions"), sheet.show("portion")));
+        said.push_str(&format!(", they give {}, {} portions of {}", sheet.show("gives"), sheet.show("portions"), sheet.show("portion")));
     }
     Ok((format!("{} pieces of {}, {}", sheet.show("pieces"), sheet.show("piece"), sheet.show("bought")), said))
 }
@@ -174,7 +172,7 @@ fn next_time(ask: &Learned) -> Result<Answer, Refusal> {
         question: "yield",
         answer: format!("{} yield to plan on", sheet.show("learned")),
         limit: format!(
-            "{} {direction} the house figure of {}; logged {} over {} times, the house figure counts as {}",
+            "{} {direction} the house figure of {}; {} logged (n {}), the house figure counts as {}",
             sheet.show("moved"), sheet.show("default"), sheet.show("logged"), sheet.show("n"), sheet.show("k"),
         ),
         next: "log the next one too: the house figure fades as logs come in".to_owned(),

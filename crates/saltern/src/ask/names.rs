@@ -148,7 +148,7 @@ impl Larder {
 
     /// Water from the tap, with its density at 20 °C.
     pub(super) fn water(&self) -> Vec<Kind> {
-        let cold = self.0.iter().filter(|i| i.is_water()).map(|i| {
+        let cold = self.0.iter().filter(|i| i.id.as_str() == "water").map(|i| {
             let mut kind = kind(i, None);
             kind.note = format!("{}; measured warm it weighs less", kind.note);
             kind

@@ -1,6 +1,6 @@
 //! What a quick pickle comes to once even.
 
-use plan::ask::{Answer, Refusal, pickle};
+use plan::ask::{Answer, Kind, Measure, Refusal, pickle};
 use sources::{Citation, list};
 use units::Customary;
 
@@ -66,7 +66,7 @@ impl Pickle {
             (None, None) => None,
         };
         let ask = pickle::Pickle {
-            vinegar: read::measure("--vinegar", &self.vinegar, cups, "vinegar (say which with --vinegar-kind)", vinegar_kinds)?,
+            vinegar: self.poured(cups, vinegar_kinds)?,
             strength: read::share("--strength", &self.strength, "vinegar")?,
             water: match &self.water {
                 Some(text) => Some(read::measure("--water", text, cups, "water", larder.water())?),
@@ -80,5 +80,18 @@ impl Pickle {
             edible_water,
         };
         pickle::pickle(&ask)
+    }
+
+    /// The vinegar by weight, or by volume when it says which vinegar.
+    fn poured(&self, cups: Customary, kinds: Vec<Kind>) -> Result<Measure, Refusal> {
+        let measure = read::measure("--vinegar", &self.vinegar, cups, "vinegar", kinds)?;
+        match &measure {
+            Measure::Poured { kinds, .. } if kinds.is_empty() => Err(Refusal::new(
+                format!("--vinegar: found a volume, \"{}\", but not which vinegar", self.vinegar.trim()),
+                "a weight such as 676 g, or the vinegar's name besides",
+                "weigh it, or name it with --vinegar-kind \"white vinegar\"",
+            )),
+            _ => Ok(measure),
+        }
     }
 }
