@@ -51,9 +51,9 @@ pub struct Figures {
     by_id: BTreeMap<String, Figure>,
 }
 
-/// Deepest derivation printed. Figures only ever point at figures that were there before them, so
-/// this is a bound on patience, not on correctness.
-const DEEPEST: usize = 40;
+/// Deepest derivation printed when all of it is asked for. Figures only ever point at figures that
+/// were there before them, so this is a bound on patience, not on correctness.
+pub const WHOLE: usize = 40;
 
 impl Figures {
     /// A figure that comes from outside the computation.
@@ -147,17 +147,18 @@ impl Figures {
         lost
     }
 
-    /// The derivation of a figure, as lines of text: the figure, its formula, then what it came from.
+    /// The derivation of a figure, as lines of text: the figure, its formula, then what it came from,
+    /// `deep` levels down ([`WHOLE`] for all of it).
     #[must_use]
-    pub fn why(&self, id: &str) -> Option<String> {
+    pub fn why(&self, id: &str, deep: usize) -> Option<String> {
         let mut text = String::new();
         self.get(id)?;
         let mut told = Vec::new();
-        self.tell(id, "", "", &mut told, &mut text, 0);
+        self.tell(id, "", "", &mut told, &mut text, deep.min(WHOLE));
         Some(text)
     }
 
-    fn tell(&self, id: &str, first: &str, rest: &str, told: &mut Vec<String>, text: &mut String, depth: usize) {
+    fn tell(&self, id: &str, first: &str, rest: &str, told: &mut Vec<String>, text: &mut String, deep: usize) {
         let Some(figure) = self.get(id) else { return };
         let base = figure.base.as_ref().map_or_else(String::new, |b| format!("  of {b}"));
         let again = told.contains(&figure.id) && !figure.from.is_empty();
@@ -168,7 +169,7 @@ impl Figures {
         }
         text.push('\n');
         told.push(figure.id.clone());
-        let below = if figure.from.is_empty() || depth >= DEEPEST { "   " } else { "│  " };
+        let below = if figure.from.is_empty() || deep == 0 { "   " } else { "│  " };
         let line = if figure.formula.is_empty() {
             format!("from {}", figure.source)
         } else {
@@ -177,13 +178,18 @@ impl Figures {
         for part in wrap(&line, 96_usize.saturating_sub(rest.chars().count() + 3).max(30)) {
             text.push_str(&format!("{rest}{below}{part}\n"));
         }
-        if depth >= DEEPEST {
+        if deep == 0 {
+            if !figure.from.is_empty() {
+                let n = figure.from.len();
+                let plural = if n == 1 { "" } else { "s" };
+                text.push_str(&format!("{rest}   … from {n} more figure{plural}\n"));
+            }
             return;
         }
         for (i, from) in figure.from.iter().enumerate() {
             let last = i + 1 == figure.from.len();
             let (branch, under) = if last { ("└─ ", "   ") } else { ("├─ ", "│  ") };
-            self.tell(from, &format!("{rest}{branch}"), &format!("{rest}{under}"), told, text, depth + 1);
+            self.tell(from, &format!("{rest}{branch}"), &format!("{rest}{under}"), told, text, deep - 1);
         }
     }
 
@@ -304,10 +310,10 @@ mod tests {
         let mut f = Figures::default();
         f.leaf("a", 2.0, "g", 0, &Citation::whole(&sources::list::HOUSE));
         f.derived("b", 4.0, "g", 0, "2 × a", &["a"]);
-        let text = f.why("b").unwrap();
+        let text = f.why("b", WHOLE).unwrap();
         assert!(text.contains("b = 4 g"), "{text}");
         assert!(text.contains("House value"), "{text}");
-        assert!(f.why("c").is_none());
+        assert!(f.why("c", 1).is_none());
         assert!(f.dangling().is_empty());
     }
 }

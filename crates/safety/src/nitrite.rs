@@ -253,14 +253,25 @@ pub fn judge(limit: &NitriteLimit, sodium_nitrite: Ppm, ion: Ppm) -> Option<Judg
         (None, Some(most)) => (most, ion.ppm(), "mg/kg ion"),
         (None, None) => return None,
     };
-    let standing = if value > most + NOISE_PPM { Standing::Above } else { Standing::Within };
+    let standing = if value > most + NOISE_PPM {
+        Standing::Above
+    } else {
+        Standing::Within
+    };
     let verdict = match standing {
         _ if !limit.ingoing => Verdict::NotShown,
         Standing::Above => Verdict::Broken,
         Standing::Within if limit.source.status.may_show() => Verdict::Shown,
         Standing::Within => Verdict::NotShown,
     };
-    Some(Judgement { standing, verdict, limit: most, value, margin: most - value, unit })
+    Some(Judgement {
+        standing,
+        verdict,
+        limit: most,
+        value,
+        margin: most - value,
+        unit,
+    })
 }
 
 #[cfg(test)]
@@ -295,15 +306,43 @@ mod tests {
     #[test]
     fn what_passes_in_one_place_breaks_in_another() {
         let (salt, ion) = (ppm(150.0), ppm(100.02));
-        let us = judge(&row(RuleSet::Us, Product::WholeMuscle, Way::Pumped), salt, ion).unwrap();
-        assert_eq!((us.standing, us.verdict), (Standing::Within, Verdict::NotShown));
-        let eu = judge(&row(RuleSet::Eu, Product::WholeMuscle, Way::Pumped), salt, ion).unwrap();
-        assert_eq!((eu.standing, eu.verdict), (Standing::Above, Verdict::Broken));
+        let us = judge(
+            &row(RuleSet::Us, Product::WholeMuscle, Way::Pumped),
+            salt,
+            ion,
+        )
+        .unwrap();
+        assert_eq!(
+            (us.standing, us.verdict),
+            (Standing::Within, Verdict::NotShown)
+        );
+        let eu = judge(
+            &row(RuleSet::Eu, Product::WholeMuscle, Way::Pumped),
+            salt,
+            ion,
+        )
+        .unwrap();
+        assert_eq!(
+            (eu.standing, eu.verdict),
+            (Standing::Above, Verdict::Broken)
+        );
         assert!((eu.margin + 20.02).abs() < 1e-9);
         // SI 2007/1778 was read, so 150 at the limit is shown there.
-        let uk = judge(&row(RuleSet::England, Product::WholeMuscle, Way::Pumped), salt, ion).unwrap();
-        assert_eq!((uk.standing, uk.verdict), (Standing::Within, Verdict::Shown));
-        let above = judge(&row(RuleSet::Us, Product::WholeMuscle, Way::Pumped), ppm(210.0), ppm(140.0));
+        let uk = judge(
+            &row(RuleSet::England, Product::WholeMuscle, Way::Pumped),
+            salt,
+            ion,
+        )
+        .unwrap();
+        assert_eq!(
+            (uk.standing, uk.verdict),
+            (Standing::Within, Verdict::Shown)
+        );
+        let above = judge(
+            &row(RuleSet::Us, Product::WholeMuscle, Way::Pumped),
+            ppm(210.0),
+            ppm(140.0),
+        );
         assert_eq!(above.unwrap().verdict, Verdict::Broken);
     }
 
@@ -321,7 +360,10 @@ mod tests {
     #[test]
     fn fish_is_its_own_matter() {
         let char = row(RuleSet::Us, Product::OtherFish, Way::Dry);
-        assert_eq!(judge(&char, ppm(1.0), ppm(0.7)).unwrap().verdict, Verdict::Broken);
+        assert_eq!(
+            judge(&char, ppm(1.0), ppm(0.7)).unwrap().verdict,
+            Verdict::Broken
+        );
         let salmon = row(RuleSet::Us, Product::NamedFish, Way::Dry);
         for value in [100.0, 250.0] {
             let found = judge(&salmon, ppm(value), ppm(value * 0.667)).unwrap();

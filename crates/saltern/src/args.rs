@@ -67,6 +67,9 @@ pub(crate) struct Why {
     /// A change, as in `plan`
     #[arg(long, value_name = "KEY=VALUE")]
     pub(crate) set: Vec<String>,
+    /// Go all the way down to what was entered, weighed or published
+    #[arg(long)]
+    pub(crate) deep: bool,
     /// Print the ids of all figures with their values
     #[arg(long)]
     pub(crate) list: bool,

@@ -107,7 +107,11 @@ fn told(refusal: &Refusal) -> String {
     let mut part = |label: &str, body: &str| {
         let indent = label.chars().count();
         for (i, line) in wrap(body, COLUMNS - indent).iter().enumerate() {
-            let label = if i == 0 { label.to_owned() } else { " ".repeat(indent) };
+            let label = if i == 0 {
+                label.to_owned()
+            } else {
+                " ".repeat(indent)
+            };
             text.push_str(&format!("{label}{line}\n"));
         }
     };

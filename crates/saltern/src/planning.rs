@@ -15,6 +15,9 @@ use crate::{load, show};
 /// Progress is shown on anything that takes longer.
 const PATIENCE: Duration = Duration::from_secs(1);
 
+/// Levels of a derivation told at once.
+const LEVELS: usize = 3;
+
 pub(crate) fn run_plan(args: &PlanArgs) -> Result<Outcome, BadInput> {
     let book = load::book(&args.book)?;
     let first = scene(&book, &args.event)?;
@@ -47,7 +50,8 @@ pub(crate) fn run_why(args: &Why) -> Result<Outcome, BadInput> {
         return Ok(Outcome::Fine);
     }
     let id = args.figure.as_deref().unwrap_or("");
-    match plan.figures.why(id) {
+    let deep = if args.deep { plan::figures::WHOLE } else { LEVELS };
+    match plan.figures.why(id, deep) {
         Some(text) if args.json => {
             let _ = text;
             println!("{:#}", json!({ "contract": 1, "figure": id, "figures": subtree(&plan, id) }));
@@ -55,6 +59,9 @@ pub(crate) fn run_why(args: &Why) -> Result<Outcome, BadInput> {
         }
         Some(text) => {
             print!("{text}");
+            if text.contains("more figure") {
+                println!("--deep goes all the way down; saltern why … FIGURE opens any figure above");
+            }
             Ok(Outcome::Fine)
         }
         None => {

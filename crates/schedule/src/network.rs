@@ -1,6 +1,6 @@
 //! The temporal network: windows of starts by lags and bounds alone, or the cycle that contradicts itself.
 
-use std::collections::VecDeque;
+use std::collections::{BTreeSet, VecDeque};
 
 use crate::model::Model;
 use crate::problem::Minute;
@@ -18,23 +18,24 @@ pub(crate) fn windows(model: &Model<'_>) -> Result<Windows, Vec<Item>> {
     let count = model.jobs.len();
     let mut low: Vec<Minute> = model.jobs.iter().map(|job| job.earliest).collect();
     let mut before: Vec<Option<u32>> = vec![None; count];
-    let mut queue: VecDeque<usize> = (0..count).collect();
-    let mut queued = vec![true; count];
+    // From the earliest on: along a long chain any other order would visit its end once for every task.
+    let mut rise: BTreeSet<(Minute, usize)> = low.iter().copied().zip(0..count).collect();
     for task in 0..count {
         if model.jobs[task].earliest > model.jobs[task].latest {
             return Err(vec![Item::Earliest(task), Item::Latest(task)]);
         }
     }
     let mut raised = 0_usize;
-    while let Some(task) = queue.pop_front() {
-        queued[task] = false;
+    while let Some((_, task)) = rise.pop_first() {
         for &index in &model.leaving[task] {
             let arc = model.arcs[index as usize];
             let reached = low[task] + arc.weight;
             if reached <= low[arc.to] {
                 continue;
             }
+            rise.remove(&(low[arc.to], arc.to));
             low[arc.to] = reached;
+            rise.insert((reached, arc.to));
             before[arc.to] = Some(index);
             raised += 1;
             if arc.from == arc.to {
@@ -48,27 +49,19 @@ pub(crate) fn windows(model: &Model<'_>) -> Result<Windows, Vec<Item>> {
             {
                 return Err(cycle);
             }
-            if !queued[arc.to] {
-                queued[arc.to] = true;
-                queue.push_back(arc.to);
-            }
         }
     }
     // No contradiction is left, so this side cannot fail and must come to rest.
     let mut high: Vec<Minute> = model.jobs.iter().map(|job| job.latest).collect();
-    queue.extend(0..count);
-    queued.fill(true);
-    while let Some(task) = queue.pop_front() {
-        queued[task] = false;
+    let mut fall: BTreeSet<(Minute, usize)> = high.iter().copied().zip(0..count).collect();
+    while let Some((_, task)) = fall.pop_last() {
         for &index in &model.reaching[task] {
             let arc = model.arcs[index as usize];
             let reached = high[task] - arc.weight;
             if reached < high[arc.from] {
+                fall.remove(&(high[arc.from], arc.from));
                 high[arc.from] = reached;
-                if !queued[arc.from] {
-                    queued[arc.from] = true;
-                    queue.push_back(arc.from);
-                }
+                fall.insert((reached, arc.from));
             }
         }
     }

@@ -40,6 +40,8 @@ pub(crate) struct Search<'m, 'w> {
 const STEPS_PER_LOOK: u64 = 50_000;
 /// Steps after which inserting one group of a small area is given up.
 const MOST_STEPS_PER_GROUP: u64 = 300_000;
+/// Rounds of improving at most.
+const MOST_ROUNDS: usize = 3;
 /// Improving begins anew, warm again, while a round brings the value below this share of what it was.
 const WORTH_ANOTHER_ROUND: f64 = 0.995;
 /// What is close enough to the bound to count as meeting it.
@@ -113,7 +115,10 @@ impl<'m, 'w> Search<'m, 'w> {
             }
         }
         let mut least = f64::INFINITY;
-        while self.back_to_best() && !self.over() {
+        for _ in 0..MOST_ROUNDS {
+            if !self.back_to_best() || self.over() {
+                break;
+            }
             self.improve();
             let now = self.best.as_ref().map_or(least, |best| best.value);
             if now > least * WORTH_ANOTHER_ROUND || now <= self.bound + MEETS {

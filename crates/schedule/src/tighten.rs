@@ -1,6 +1,6 @@
 //! Windows narrowed by calendars as well as lags, to a fixpoint, with the reasons for every bound.
 
-use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::model::{FAR, Model};
 use crate::network::Windows;
@@ -121,41 +121,42 @@ pub(crate) fn settle(model: &Model<'_>, items: &[Item]) -> Settled {
         wiped: None,
         scene,
     };
-    let mut queue: VecDeque<usize> = (0..count).collect();
-    let mut queued = vec![true; count];
     for task in 0..count {
         if !settled.snap(model, task) {
             return settled;
         }
     }
+    // Lower bounds are passed on from the earliest, upper ones from the latest: along a long chain any other order
+    // would visit its far end once for every task.
+    let mut rise: BTreeSet<(Minute, usize)> = (0..count).map(|task| (settled.windows.low[task], task)).collect();
+    let mut fall: BTreeSet<(Minute, usize)> = (0..count).map(|task| (settled.windows.high[task], task)).collect();
     let mut patience = 1_000_000 + 200 * (count + settled.scene.arcs.len());
-    while let Some(task) = queue.pop_front() {
-        queued[task] = false;
-        if patience == 0 {
-            break;
-        }
+    while patience > 0 {
         patience -= 1;
-        let touched: Vec<usize> = settled.scene.leaving[task]
-            .iter()
-            .chain(&settled.scene.reaching[task])
-            .copied()
-            .collect();
+        let (task, rising) = match rise.pop_first() {
+            Some((low, task)) if low == settled.windows.low[task] => (task, true),
+            Some(_) => continue,
+            None => match fall.pop_last() {
+                Some((high, task)) if high == settled.windows.high[task] => (task, false),
+                Some(_) => continue,
+                None => break,
+            },
+        };
+        let touched = if rising { settled.scene.leaving[task].clone() } else { settled.scene.reaching[task].clone() };
         for place in touched {
             let (from, to, weight, index) = settled.scene.arcs[place];
-            for (end, moved) in [
-                (to, settled.raise(from, to, weight, index)),
-                (from, settled.lower(from, to, weight, index)),
-            ] {
-                if !moved {
-                    continue;
-                }
+            let end = if rising { to } else { from };
+            let moved = if rising {
+                settled.raise(from, to, weight, index)
+            } else {
+                settled.lower(from, to, weight, index)
+            };
+            if moved {
                 if !settled.snap(model, end) {
                     return settled;
                 }
-                if !queued[end] {
-                    queued[end] = true;
-                    queue.push_back(end);
-                }
+                rise.insert((settled.windows.low[end], end));
+                fall.insert((settled.windows.high[end], end));
             }
         }
     }

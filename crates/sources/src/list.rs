@@ -64,15 +64,15 @@ sources! {
     /// 2018 US wage statistics.
     BLS_2018 = "bls2018", "BLS Occupational Employment Statistics, May 2018, 35-2012", Read;
     /// A habit of the trade.
-    PRACTICE = "practice", "Common practice, no source", CommonPractice;
+    PRACTICE = "practice", "A habit of the trade", CommonPractice;
     /// Remembered; look it up before leaning on it.
-    MEMORY = "memory", "From memory, not looked up", FromMemory;
+    MEMORY = "memory", "Remembered, not looked up", FromMemory;
     /// A value of this house.
-    HOUSE = "house", "House value of the book", House;
+    HOUSE = "house", "The book", House;
     /// A value made up for the demo book.
     INVENTED = "invented", "Invented for the demo", House;
     /// A value the user typed.
-    ENTERED = "entered", "Entered on the command line", Entered;
+    ENTERED = "entered", "The command line", Entered;
     /// A result.
     COMPUTED = "computed", "Computed from the figures named", Computed;
 }

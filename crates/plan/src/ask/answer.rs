@@ -60,8 +60,11 @@ impl Answer {
     /// For programs, contract 1.
     #[must_use]
     pub fn to_json(&self) -> Json {
-        let small: Vec<Json> =
-            self.small.iter().map(|(label, text)| json!({ "label": label, "text": text })).collect();
+        let small: Vec<Json> = self
+            .small
+            .iter()
+            .map(|(label, text)| json!({ "label": label, "text": text }))
+            .collect();
         json!({
             "contract": 1,
             "answer": {

@@ -9,8 +9,10 @@ use super::measure::Measure;
 use super::refusal::Refusal;
 use super::sheet::{Sheet, places_of, weight_places};
 
-/// What a brine of a strength is used for: from, to, unit. Common practice, no source.
-const USES: &[(f64, f64, &str, &str)] = &[
+/// From, to, their unit, and what for.
+type Use = (f64, f64, &'static str, &'static str);
+/// What a brine of a strength is used for, weakest first. Common practice, no source.
+const USES: &[Use] = &[
     (4.0, 6.0, "%", "cooking brine for poultry and pork"),
     (15.0, 20.0, "%", "pump pickle for pork"),
     (60.0, 80.0, "°SAL", "fish before hot smoke"),
@@ -19,6 +21,8 @@ const USES: &[(f64, f64, &str, &str)] = &[
 const ROUNDED: f64 = 0.05;
 /// Temperature the salometer is marked for.
 const SALOMETER_F: f64 = 60.0;
+/// Usual salt of food and water together, left in until even, percent. Common practice, no source.
+const EVEN_PCT: (f64, f64) = (1.2, 1.8);
 /// Warmest a brine may be on raw food. Common practice, no source.
 const COLDEST_POUR_C: f64 = 4.0;
 
@@ -63,15 +67,35 @@ pub fn brine(ask: &Brine) -> Result<Answer, Refusal> {
             let salt = measure.weigh("salt", &mut sheet)?;
             let strength = Strength::of(salt, water)?;
             let from = ["salt", "water"];
-            sheet.worked("strength", strength.pct(), "%", 1, "salt ÷ (salt + water)", &from);
+            sheet.worked(
+                "strength",
+                strength.pct(),
+                "%",
+                1,
+                "salt ÷ (salt + water)",
+                &from,
+            );
             (salt, strength)
         }
         Made::ToBe(strength) => {
             let salt = strength.salt_for(water)?;
             let pct = strength.pct();
-            sheet.figures.leaf("strength", pct, "%", places_of(pct).clamp(1, 2), &Citation::whole(&list::ENTERED));
+            sheet.figures.leaf(
+                "strength",
+                pct,
+                "%",
+                places_of(pct).clamp(1, 2),
+                &Citation::whole(&list::ENTERED),
+            );
             let formula = "water × strength ÷ (1 − strength)";
-            sheet.worked("salt", salt.g(), "g", weight_places(salt.g()), formula, &["water", "strength"]);
+            sheet.worked(
+                "salt",
+                salt.g(),
+                "g",
+                weight_places(salt.g()),
+                formula,
+                &["water", "strength"],
+            );
             (salt, *strength)
         }
     };
@@ -89,33 +113,49 @@ pub fn brine(ask: &Brine) -> Result<Answer, Refusal> {
     if let Some(food) = ask.food {
         details.push(evened(food, salt, water, &mut sheet)?);
     }
-    let mut next = match ask.to {
-        Some(to) => brought_to(to, strength, salt, water, &mut sheet)?,
-        None => format!("dissolve all the salt, chill to {} °C or below, then pour on raw food", {
+    let mut next = Vec::new();
+    if let Some(to) = ask.to {
+        next.push(brought_to(to, strength, salt, water, &mut sheet)?);
+    }
+    match ask.chill {
+        Some((tap, wanted)) => {
+            let (part, how) = iced(tap, wanted, salt, water, &mut sheet)?;
+            details.push(part);
+            next.push(how);
+        }
+        None if ask.to.is_none() => {
             sheet.known("pour", COLDEST_POUR_C, "°C", &list::PRACTICE, "");
-            sheet.bare("pour")
-        }),
-    };
-    if let Some((tap, wanted)) = ask.chill {
-        let (part, warning) = iced(tap, wanted, salt, water, &mut sheet)?;
-        next.push_str(&warning);
-        details.push(part);
+            let cold = sheet.show("pour");
+            next.push(format!(
+                "dissolve all the salt, chill to {cold} or below, then pour on raw food"
+            ));
+        }
+        None => {}
     }
     let answer = match ask.made {
         Made::With(_) => format!("{} brine  ({})", sheet.show("strength"), sheet.show("sal")),
         Made::ToBe(_) => {
-            format!("{} salt for a {} brine  ({})", sheet.show("salt"), sheet.show("strength"), sheet.show("sal"))
+            format!(
+                "{} salt for a {} brine  ({})",
+                sheet.show("salt"),
+                sheet.show("strength"),
+                sheet.show("sal")
+            )
         }
     };
     Ok(Answer {
         question: "brine",
         answer,
         limit: window(strength, &mut sheet),
-        next,
+        next: next.join("; "),
         details,
         small: small(ask),
         verdict: None,
-        main: if matches!(ask.made, Made::With(_)) { "strength" } else { "salt" },
+        main: if matches!(ask.made, Made::With(_)) {
+            "strength"
+        } else {
+            "salt"
+        },
         figures: sheet.figures,
     })
 }
@@ -132,90 +172,230 @@ fn is_unnamed(measure: &Measure) -> bool {
 fn reading(salt: Mass, water: Mass) -> String {
     use crate::figures::number;
     match Strength::of(salt, water) {
-        Ok(s) => format!("{:>5} %   {:>5} °SAL", number(s.pct(), 1), number(s.salometer(), 1)),
+        Ok(s) => format!(
+            "{:>5} %   {:>5} °SAL",
+            number(s.pct(), 1),
+            number(s.salometer(), 1)
+        ),
         Err(_) => "more than the water holds".to_owned(),
     }
 }
 
 fn ways_of_saying(strength: Strength, sheet: &mut Sheet) {
     sheet.known("saturated", brine::SATURATED_PCT, "%", &list::SALOMETER, "");
-    sheet.worked("sal", strength.salometer(), "°SAL", 1, "strength ÷ saturated × 100", &["strength", "saturated"]);
+    sheet.worked(
+        "sal",
+        strength.salometer(),
+        "°SAL",
+        1,
+        "strength ÷ saturated × 100",
+        &["strength", "saturated"],
+    );
     let per_kg = strength.g_per_kg_water();
-    sheet.worked("per_kg", per_kg, "g/kg", 1, "strength ÷ (1 − strength) × 1000", &["strength"]);
+    sheet.worked(
+        "per_kg",
+        per_kg,
+        "g/kg",
+        1,
+        "strength ÷ (1 − strength) × 1000",
+        &["strength"],
+    );
 }
 
 /// What a brine that strong is for, and how far it is from saturation.
 fn window(strength: Strength, sheet: &mut Sheet) -> String {
     let left = brine::SATURATED_PCT - strength.pct();
-    sheet.worked("left", left, "points", 1, "saturated − strength", &["saturated", "strength"]);
+    sheet.worked(
+        "left",
+        left,
+        "points",
+        1,
+        "saturated − strength",
+        &["saturated", "strength"],
+    );
     sheet.known("saturated.at", SALOMETER_F, "°F", &list::SALOMETER, "");
-    let mut uses = Vec::new();
-    for (i, (low, high, unit, what)) in USES.iter().enumerate() {
-        let at = if *unit == "%" { strength.pct() } else { strength.salometer() };
-        if !(*low - ROUNDED..=*high + ROUNDED).contains(&at) {
-            continue;
+    // Each use on the sheet only when it is printed: those that fit, or the neighbours on either side.
+    let at = |unit: &str| {
+        if unit == "%" {
+            strength.pct()
+        } else {
+            strength.salometer()
         }
+    };
+    let fits = |(low, high, unit, _): &Use| (low - ROUNDED..=high + ROUNDED).contains(&at(unit));
+    let mut name = |i: usize, (low, high, unit, what): &Use| {
         let (a, b) = (format!("use.{}.low", i + 1), format!("use.{}.high", i + 1));
         sheet.known(&a, *low, unit, &list::PRACTICE, what);
         sheet.known(&b, *high, unit, &list::PRACTICE, what);
-        uses.push(format!("{what} ({} to {})", sheet.bare(&a), sheet.show(&b)));
-    }
+        format!("{what} ({} to {})", sheet.bare(&a), sheet.show(&b))
+    };
+    let uses: Vec<String> = USES
+        .iter()
+        .enumerate()
+        .filter(|(_, u)| fits(u))
+        .map(|(i, u)| name(i, u))
+        .collect();
     let uses = if uses.is_empty() {
-        "no usual brine is this strong".to_owned()
+        let below = USES
+            .iter()
+            .enumerate()
+            .rfind(|(_, u)| u.1 < at(u.2))
+            .map(|(i, u)| name(i, u));
+        let above = USES
+            .iter()
+            .enumerate()
+            .find(|(_, u)| u.0 > at(u.2))
+            .map(|(i, u)| name(i, u));
+        match (below, above) {
+            (Some(below), Some(above)) => format!("between {below} and {above}"),
+            (Some(below), None) => format!("above {below}"),
+            (None, Some(above)) => format!("below {above}"),
+            (None, None) => "no usual brine".to_owned(),
+        }
     } else {
         format!("usual for {}", uses.join("; "))
     };
     format!(
         "{uses}; {} below saturation ({} at {})",
-        sheet.show("left"), sheet.show("saturated"), sheet.show("saturated.at")
+        sheet.show("left"),
+        sheet.show("saturated"),
+        sheet.show("saturated.at")
     )
 }
 
-fn sweetened(sugar: &Measure, salt: Mass, water: Mass, sheet: &mut Sheet) -> Result<Vec<String>, Refusal> {
+fn sweetened(
+    sugar: &Measure,
+    salt: Mass,
+    water: Mass,
+    sheet: &mut Sheet,
+) -> Result<Vec<String>, Refusal> {
     if is_unnamed(sugar) {
         return Err(sugar.which(|_| None));
     }
     let sugar = sugar.weigh("sugar", sheet)?;
     let of_all = sugar.ratio_to(salt + sugar + water)? * 100.0;
-    sheet.worked("sugar.pct", of_all, "%", 1, "sugar ÷ (salt + sugar + water)", &["sugar", "salt", "water"]);
+    sheet.worked(
+        "sugar.pct",
+        of_all,
+        "%",
+        1,
+        "sugar ÷ (salt + sugar + water)",
+        &["sugar", "salt", "water"],
+    );
     let salt_of_all = salt.ratio_to(salt + sugar + water)? * 100.0;
     let from = ["sugar", "salt", "water"];
-    sheet.worked("salt.of_all.pct", salt_of_all, "%", 1, "salt ÷ (salt + sugar + water)", &from);
+    sheet.worked(
+        "salt.of_all.pct",
+        salt_of_all,
+        "%",
+        1,
+        "salt ÷ (salt + sugar + water)",
+        &from,
+    );
     Ok(vec![
-        row("sugar", &sheet.show("sugar"), &format!("{} of all", sheet.show("sugar.pct"))),
-        row("salt of all, sugar counted", &sheet.show("salt.of_all.pct"), "read the hydrometer before the sugar goes in"),
+        row(
+            "sugar",
+            &sheet.show("sugar"),
+            &format!("{} of all", sheet.show("sugar.pct")),
+        ),
+        row(
+            "salt of all, sugar counted",
+            &sheet.show("salt.of_all.pct"),
+            "read the hydrometer before the sugar goes in",
+        ),
     ])
 }
 
 fn evened(food: Mass, salt: Mass, water: Mass, sheet: &mut Sheet) -> Result<String, Refusal> {
     sheet.entered("food", food.g(), "g");
     let share = salt.ratio_to(food + water)? * 100.0;
-    sheet.worked("even", share, "%", 2, "salt ÷ (food + water)", &["salt", "food", "water"]);
+    sheet.worked(
+        "even",
+        share,
+        "%",
+        2,
+        "salt ÷ (food + water)",
+        &["salt", "food", "water"],
+    );
     sheet.figures.of("even", "food and water together");
-    sheet.known("even.low", 1.2, "%", &list::PRACTICE, "");
-    sheet.known("even.high", 1.8, "%", &list::PRACTICE, "");
-    let usual = format!("of {} food and the water; usual {} to {}", sheet.show("food"), sheet.bare("even.low"), sheet.show("even.high"));
+    sheet.known("even.low", EVEN_PCT.0, "%", &list::PRACTICE, "");
+    sheet.known("even.high", EVEN_PCT.1, "%", &list::PRACTICE, "");
+    let lies = if share < EVEN_PCT.0 {
+        "below"
+    } else if share <= EVEN_PCT.1 {
+        "within"
+    } else {
+        "above"
+    };
+    let usual = format!(
+        "of {} food and water; {lies} the usual {} to {}",
+        sheet.show("food"),
+        sheet.bare("even.low"),
+        sheet.show("even.high")
+    );
     Ok(row("left in until even", &sheet.show("even"), &usual))
 }
 
-fn brought_to(to: Strength, is: Strength, salt: Mass, water: Mass, sheet: &mut Sheet) -> Result<String, Refusal> {
+fn brought_to(
+    to: Strength,
+    is: Strength,
+    salt: Mass,
+    water: Mass,
+    sheet: &mut Sheet,
+) -> Result<String, Refusal> {
     let pct = to.pct();
-    sheet.figures.leaf("to", pct, "%", places_of(pct).clamp(1, 2), &Citation::whole(&list::ENTERED));
+    sheet.figures.leaf(
+        "to",
+        pct,
+        "%",
+        places_of(pct).clamp(1, 2),
+        &Citation::whole(&list::ENTERED),
+    );
     let from = ["salt", "water", "to"];
     if to < is {
         let add = brine::water_to_add(salt, water, to)?;
-        sheet.worked("add", add.g(), "g", weight_places(add.g()), "salt ÷ to − (salt + water)", &from);
+        sheet.worked(
+            "add",
+            add.g(),
+            "g",
+            weight_places(add.g()),
+            "salt ÷ to − (salt + water)",
+            &from,
+        );
         let all = (salt + water + add).g();
-        sheet.worked("then", all, "g", weight_places(all), "salt + water + added", &["salt", "water", "add"]);
-        Ok(format!("add {} water to come to {}; that makes {} of salt and water", sheet.show("add"), sheet.show("to"), sheet.show("then")))
+        sheet.worked(
+            "then",
+            all,
+            "g",
+            weight_places(all),
+            "salt + water + added",
+            &["salt", "water", "add"],
+        );
+        Ok(format!(
+            "add {} water to come to {}; that makes {} of salt and water",
+            sheet.show("add"),
+            sheet.show("to"),
+            sheet.show("then")
+        ))
     } else {
         let add = brine::salt_to_add(salt, water, to)?;
-        sheet.worked("add", add.g(), "g", weight_places(add.g()), "water × to ÷ (1 − to) − salt", &from);
-        Ok(format!("add {} salt to come to {}", sheet.show("add"), sheet.show("to")))
+        sheet.worked(
+            "add",
+            add.g(),
+            "g",
+            weight_places(add.g()),
+            "water × to ÷ (1 − to) − salt",
+            &from,
+        );
+        Ok(format!(
+            "add {} salt to come to {}",
+            sheet.show("add"),
+            sheet.show("to")
+        ))
     }
 }
 
-/// The ice row, and what to add to the next step.
+/// The ice row, and how to go about it.
 fn iced(
     tap: Temperature,
     wanted: Temperature,
@@ -226,35 +406,154 @@ fn iced(
     let split = brine::ice_split(water, tap, wanted)?;
     sheet.entered("tap", tap.c(), "°C");
     sheet.entered("wanted", wanted.c(), "°C");
-    sheet.known("latent", brine::ICE_CAL_PER_G, "cal/g", &list::MEMORY, "heat that melts ice");
+    sheet.known(
+        "latent",
+        brine::ICE_CAL_PER_G,
+        "cal/g",
+        &list::MEMORY,
+        "heat that melts ice",
+    );
     let formula = "water × (tap − wanted) ÷ (tap + 80)";
     let from = ["water", "tap", "wanted", "latent"];
-    sheet.worked("ice", split.ice.g(), "g", weight_places(split.ice.g()), formula, &from);
-    sheet.worked("tap_water", split.water.g(), "g", weight_places(split.water.g()), "water − ice", &["water", "ice"]);
-    let note = format!("in {} of tap water at {}, for {}", sheet.show("tap_water"), sheet.show("tap"), sheet.show("wanted"));
+    sheet.worked(
+        "ice",
+        split.ice.g(),
+        "g",
+        weight_places(split.ice.g()),
+        formula,
+        &from,
+    );
+    sheet.worked(
+        "tap_water",
+        split.water.g(),
+        "g",
+        weight_places(split.water.g()),
+        "water − ice",
+        &["water", "ice"],
+    );
+    let note = format!(
+        "rest {} at {}, for {}",
+        sheet.show("tap_water"),
+        sheet.show("tap"),
+        sheet.show("wanted")
+    );
     // The salt goes into the tap water first; it must fit.
-    let warning = if Strength::of(salt, split.water).is_ok() {
-        "; dissolve the salt in the tap water first, ice last".to_owned()
+    let first = if Strength::of(salt, split.water).is_ok() {
+        format!(
+            "dissolve the salt in the {} of tap water, then stir in the ice",
+            sheet.show("tap_water")
+        )
     } else {
-        "; the tap water alone does not dissolve all the salt: stir until the ice is gone".to_owned()
+        "the tap water alone does not hold all the salt: stir until the ice is gone".to_owned()
     };
-    Ok((row("of the water, as ice", &sheet.show("ice"), &note), warning))
+    Ok((
+        row("of the water, as ice", &sheet.show("ice"), &note),
+        format!("{first}; measure, then pour on raw food"),
+    ))
 }
 
 fn small(ask: &Brine) -> Vec<(&'static str, String)> {
     let mut small = vec![(
         "base",
-        "salt ÷ (salt + water); sugar is not counted; all of the salt taken as sodium chloride".to_owned(),
+        "salt ÷ (salt + water); sugar is not counted; all of the salt taken as sodium chloride"
+            .to_owned(),
     )];
     if let Made::With(salt) = &ask.made {
         small.extend(salt.small().map(|text| ("salt", text)));
     }
     small.extend(ask.water.small().map(|text| ("water", text)));
-    small.extend(ask.sugar.iter().filter_map(Measure::small).map(|text| ("sugar", text)));
+    small.extend(
+        ask.sugar
+            .iter()
+            .filter_map(Measure::small)
+            .map(|text| ("sugar", text)),
+    );
     if ask.chill.is_some() {
         small.push(("ice", "heat balance with 80 cal/g (from memory); tub, room and heat of solution are left out: measure the mix".to_owned()));
     }
-    small.push(("source", format!("°SAL: {} ({})", list::SALOMETER.title, list::SALOMETER.status.words())));
-    small.push(("", "usual strengths are common practice, no source".to_owned()));
+    small.push((
+        "source",
+        format!(
+            "°SAL: {} ({})",
+            list::SALOMETER.title,
+            list::SALOMETER.status.words()
+        ),
+    ));
+    small.push((
+        "",
+        "usual strengths are common practice, no source".to_owned(),
+    ));
     small
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn g(grams: f64) -> Measure {
+        Measure::Weighed(Mass::grams(grams).unwrap())
+    }
+
+    fn asked(made: Made) -> Brine {
+        Brine {
+            made,
+            water: g(2000.0),
+            sugar: None,
+            to: None,
+            food: None,
+            chill: None,
+        }
+    }
+
+    /// By hand: 280 ÷ 2280 = 12.28 %, ÷ 26.395 = 46.5 °SAL; 576 g is thinned with 2,114 g.
+    #[test]
+    fn two_cups_of_flake_by_weight_are_twelve_percent() {
+        let answer = brine(&asked(Made::With(g(280.0)))).unwrap();
+        assert_eq!(answer.answer, "12.3 % brine  (46.5 °SAL)");
+        assert!(
+            answer.limit.starts_with("between cooking brine"),
+            "{}",
+            answer.limit
+        );
+        let to = Strength::percent(280.0 / 22.8).ok();
+        let thinned = brine(&Brine {
+            to,
+            ..asked(Made::With(g(576.0)))
+        })
+        .unwrap();
+        assert!((thinned.figures.number("add").unwrap() - 2114.3).abs() < 0.05);
+    }
+
+    #[test]
+    fn the_salt_for_a_strength_makes_it() {
+        let wanted = Strength::from_salometer(60.0).unwrap();
+        let salt = brine(&asked(Made::ToBe(wanted)))
+            .unwrap()
+            .figures
+            .number("salt")
+            .unwrap();
+        let again = brine(&asked(Made::With(g(salt)))).unwrap();
+        assert!((again.figures.number("sal").unwrap() - 60.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn salt_that_the_tap_water_does_not_hold_waits_for_the_ice() {
+        let c = |c| Temperature::celsius(c).unwrap();
+        let cold = |salt| Brine {
+            chill: Some((c(18.0), c(4.0))),
+            ..asked(Made::With(g(salt)))
+        };
+        assert!(
+            brine(&cold(288.0))
+                .unwrap()
+                .next
+                .starts_with("dissolve the salt in the")
+        );
+        assert!(
+            brine(&cold(680.0))
+                .unwrap()
+                .next
+                .starts_with("the tap water alone does not hold")
+        );
+    }
 }

@@ -64,7 +64,10 @@ impl Unit {
         (Self::Ounce, &["oz wt", "oz", "ounce", "ounces"]),
         (Self::Pound, &["lb", "lbs", "pound", "pounds"]),
         (Self::Millilitre, &["mL", "ml", "millilitres"]),
-        (Self::Litre, &["L", "l", "litre", "litres", "liter", "liters"]),
+        (
+            Self::Litre,
+            &["L", "l", "litre", "litres", "liter", "liters"],
+        ),
         (Self::Cup, &["US cups", "cup", "cups"]),
         (Self::FluidOunce, &["US fl oz", "fl oz", "floz"]),
         (Self::Tablespoon, &["US tbsp", "tbsp", "tablespoons"]),
@@ -89,7 +92,12 @@ impl Unit {
     }
 
     fn word(self) -> &'static str {
-        Self::WORDS.iter().find(|(unit, _)| *unit == self).and_then(|(_, w)| w.first()).copied().unwrap_or("")
+        Self::WORDS
+            .iter()
+            .find(|(unit, _)| *unit == self)
+            .and_then(|(_, w)| w.first())
+            .copied()
+            .unwrap_or("")
     }
 }
 
@@ -142,23 +150,49 @@ pub fn convert(ask: &Convert) -> Result<Answer, Refusal> {
         Some(to) => {
             return Err(Refusal::new(
                 format!("found {} wanted of \"{}\"", to.word(), ask.written),
-                format!("one of {}", results.units.iter().map(|u| u.word()).collect::<Vec<_>>().join(", ")),
-                if ask.of.is_none() { "for weight against volume say what it is, with --of" } else { "ask for one of those" },
+                format!(
+                    "one of {}",
+                    results
+                        .units
+                        .iter()
+                        .map(|u| u.word())
+                        .collect::<Vec<_>>()
+                        .join(", ")
+                ),
+                if ask.of.is_none() {
+                    "for weight against volume say what it is, with --of"
+                } else {
+                    "ask for one of those"
+                },
             ));
         }
         None => other_habit(&results.units, &ask.written, ask.of.is_some()),
     };
     let sheet = results.sheet;
     let named = ask.of.as_ref().map_or_else(String::new, |(name, kinds)| {
-        format!(" {}", kinds.first().filter(|_| kinds.len() == 1).map_or(name, |k| &k.name))
+        format!(
+            " {}",
+            kinds
+                .first()
+                .filter(|_| kinds.len() == 1)
+                .map_or(name, |k| &k.name)
+        )
     });
     let rest = |fits: fn(Unit) -> bool| {
         let units = results.units.iter().filter(|u| **u != first && fits(**u));
-        let shown: Vec<String> = units.filter(|u| handy(**u, &sheet)).map(|u| sheet.show(u.word())).collect();
+        let shown: Vec<String> = units
+            .filter(|u| handy(**u, &sheet))
+            .map(|u| sheet.show(u.word()))
+            .collect();
         shown.join("   ")
     };
     let mut details: Vec<String> = [rest(is_weight), rest(|u| !is_weight(u))].into();
-    details.extend(sheet.figures.get("per_kg").map(|f| format!("{} of water", f.show())));
+    details.extend(
+        sheet
+            .figures
+            .get("per_kg")
+            .map(|f| format!("{} of water", f.show())),
+    );
     details.retain(|row| !row.is_empty());
     // Two units only, one typed and one answered: nothing is left to say.
     if results.units.len() == 2 && !matches!(ask.asked, Asked::Brine(_)) {
@@ -178,7 +212,10 @@ pub fn convert(ask: &Convert) -> Result<Answer, Refusal> {
 }
 
 fn is_weight(unit: Unit) -> bool {
-    matches!(unit, Unit::Gram | Unit::Kilogram | Unit::Ounce | Unit::Pound)
+    matches!(
+        unit,
+        Unit::Gram | Unit::Kilogram | Unit::Ounce | Unit::Pound
+    )
 }
 
 /// Whether a cook would say it in this unit: no hundredths of a kilogram, no hundred teaspoons.
@@ -194,24 +231,38 @@ fn handy(unit: Unit, sheet: &Sheet) -> bool {
 }
 
 /// Words that end an amount written in metric units.
-const METRIC_WORDS: &[&str] =
-    &["g", "kg", "gram", "grams", "kilo", "kilos", "ml", "l", "litre", "litres", "liter", "liters", "c", "mm", "cm"];
+const METRIC_WORDS: &[&str] = &[
+    "g", "kg", "gram", "grams", "kilo", "kilos", "ml", "l", "litre", "litres", "liter", "liters",
+    "c", "mm", "cm",
+];
 
 /// The unit a cook asks for who wrote this: grams for cups, ounces for grams, °C for °F.
 fn other_habit(units: &[Unit], written: &str, named: bool) -> Unit {
     // A volume of a named thing is asked for its weight, whatever it was measured in.
-    let weighed = written.contains(|c: char| c.is_alphabetic()) && units.contains(&Unit::Cup) && named;
+    let weighed =
+        written.contains(|c: char| c.is_alphabetic()) && units.contains(&Unit::Cup) && named;
     let last = written.to_lowercase();
-    let last = last.rsplit(|c: char| !c.is_alphabetic()).next().unwrap_or("");
+    let last = last
+        .rsplit(|c: char| !c.is_alphabetic())
+        .next()
+        .unwrap_or("");
     let wrote_metric = METRIC_WORDS.contains(&last);
     if weighed && !["g", "kg", "gram", "grams", "kilo", "kilos", "oz", "lb"].contains(&last) {
         return Unit::Gram;
     }
     let metric = |unit: &Unit| {
         use Unit::{Celsius, Gram, Kilogram, Litre, Millilitre, Millimetre, Percent};
-        matches!(unit, Gram | Kilogram | Millilitre | Litre | Celsius | Millimetre | Percent)
+        matches!(
+            unit,
+            Gram | Kilogram | Millilitre | Litre | Celsius | Millimetre | Percent
+        )
     };
-    units.iter().find(|unit| metric(unit) != wrote_metric).or(units.first()).copied().unwrap_or(Unit::Gram)
+    units
+        .iter()
+        .find(|unit| metric(unit) != wrote_metric)
+        .or(units.first())
+        .copied()
+        .unwrap_or(Unit::Gram)
 }
 
 fn put(sheet: &mut Sheet, unit: Unit, value: f64, places: u32, from: &str, factor: &str) {
@@ -234,19 +285,48 @@ fn of_brine(strength: Strength) -> Results {
     let mut sheet = Sheet::default();
     sheet.entered("strength", strength.pct(), "%");
     sheet.known("saturated", SATURATED_PCT, "%", &list::SALOMETER, "");
-    sheet.worked("°SAL", strength.salometer(), "°SAL", 1, "strength ÷ saturated × 100", &["strength", "saturated"]);
-    sheet.worked("%", strength.pct(), "% salt", 2, "salt ÷ (salt + water)", &["strength"]);
+    sheet.worked(
+        "°SAL",
+        strength.salometer(),
+        "°SAL",
+        1,
+        "strength ÷ saturated × 100",
+        &["strength", "saturated"],
+    );
+    sheet.worked(
+        "%",
+        strength.pct(),
+        "% salt",
+        2,
+        "salt ÷ (salt + water)",
+        &["strength"],
+    );
     let formula = "strength ÷ (1 − strength) × 1000";
-    sheet.worked("per_kg", strength.g_per_kg_water(), "g salt per kg", 1, formula, &["strength"]);
+    sheet.worked(
+        "per_kg",
+        strength.g_per_kg_water(),
+        "g salt per kg",
+        1,
+        formula,
+        &["strength"],
+    );
     sheet.known("sal.at", 60.0, "°F", &list::SALOMETER, "");
     let limit = format!(
         "percent is salt ÷ (salt + water); a salometer is marked for {}, saturated at {}",
-        sheet.show("sal.at"), sheet.show("saturated")
+        sheet.show("sal.at"),
+        sheet.show("saturated")
     );
     Results {
         sheet,
         units: vec![Unit::Percent, Unit::Salometer],
-        small: vec![("source", format!("{} ({})", list::SALOMETER.title, list::SALOMETER.status.words()))],
+        small: vec![(
+            "source",
+            format!(
+                "{} ({})",
+                list::SALOMETER.title,
+                list::SALOMETER.status.words()
+            ),
+        )],
         limit,
         next: "read the hydrometer before the sugar goes in, which floats it too",
     }
@@ -255,25 +335,68 @@ fn of_brine(strength: Strength) -> Results {
 fn of_temperature(t: Temperature) -> Results {
     let mut sheet = Sheet::default();
     sheet.entered("read", t.c(), "°C");
-    put(&mut sheet, Unit::Celsius, t.c(), 1, "read", "(°F − 32) × 5 ÷ 9");
-    put(&mut sheet, Unit::Fahrenheit, t.f(), 1, "read", "°C × 9 ÷ 5 + 32");
-    Results { sheet, units: vec![Unit::Celsius, Unit::Fahrenheit], small: vec![], limit: EXACT.to_owned(), next: ON_SHEET_C }
+    put(
+        &mut sheet,
+        Unit::Celsius,
+        t.c(),
+        1,
+        "read",
+        "(°F − 32) × 5 ÷ 9",
+    );
+    put(
+        &mut sheet,
+        Unit::Fahrenheit,
+        t.f(),
+        1,
+        "read",
+        "°C × 9 ÷ 5 + 32",
+    );
+    Results {
+        sheet,
+        units: vec![Unit::Celsius, Unit::Fahrenheit],
+        small: vec![],
+        limit: EXACT.to_owned(),
+        next: ON_SHEET_C,
+    }
 }
 
 fn of_length(mm: f64) -> Results {
     let mut sheet = Sheet::default();
     sheet.entered("read", mm, "mm");
     put(&mut sheet, Unit::Millimetre, mm, 1, "read", "inches × 25.4");
-    put(&mut sheet, Unit::Inch, mm / f::MM_PER_INCH, 2, "read", "mm ÷ 25.4");
-    Results { sheet, units: vec![Unit::Millimetre, Unit::Inch], small: vec![source()], limit: EXACT.to_owned(), next: "write millimetres on the sheet" }
+    put(
+        &mut sheet,
+        Unit::Inch,
+        mm / f::MM_PER_INCH,
+        2,
+        "read",
+        "mm ÷ 25.4",
+    );
+    Results {
+        sheet,
+        units: vec![Unit::Millimetre, Unit::Inch],
+        small: vec![source()],
+        limit: EXACT.to_owned(),
+        next: "write millimetres on the sheet",
+    }
 }
 
 fn source() -> (&'static str, String) {
-    ("source", format!("{} ({})", list::UCUM.title, list::UCUM.status.words()))
+    (
+        "source",
+        format!("{} ({})", list::UCUM.title, list::UCUM.status.words()),
+    )
 }
 
 fn put_mass(sheet: &mut Sheet, mass: Mass, from: &str, formula: &str) -> Vec<Unit> {
-    put(sheet, Unit::Gram, mass.g(), weight_places(mass.g()), from, formula);
+    put(
+        sheet,
+        Unit::Gram,
+        mass.g(),
+        weight_places(mass.g()),
+        from,
+        formula,
+    );
     put(sheet, Unit::Kilogram, mass.kg(), 3, "g", "g ÷ 1000");
     put(sheet, Unit::Ounce, mass.oz(), 2, "g", "g ÷ 28.349523125");
     put(sheet, Unit::Pound, mass.lb(), 3, "g", "g ÷ 453.59237");
@@ -286,23 +409,56 @@ fn put_volume(sheet: &mut Sheet, volume: Volume, from: &str, formula: &str) -> V
     for (unit, one, formula) in [
         (Unit::Litre, f::ML_PER_L, "mL ÷ 1000"),
         (Unit::Cup, f::ML_PER_US_CUP, "mL ÷ 236.5882365"),
-        (Unit::FluidOunce, f::ML_PER_US_FLUID_OUNCE, "mL ÷ 29.5735295625"),
-        (Unit::Tablespoon, f::ML_PER_US_TABLESPOON, "mL ÷ 14.78676478125"),
+        (
+            Unit::FluidOunce,
+            f::ML_PER_US_FLUID_OUNCE,
+            "mL ÷ 29.5735295625",
+        ),
+        (
+            Unit::Tablespoon,
+            f::ML_PER_US_TABLESPOON,
+            "mL ÷ 14.78676478125",
+        ),
         (Unit::Teaspoon, f::ML_PER_US_TEASPOON, "mL ÷ 4.92892159375"),
     ] {
-        put(sheet, unit, ml / one, if unit == Unit::Litre { 3 } else { 2 }, "mL", formula);
+        put(
+            sheet,
+            unit,
+            ml / one,
+            if unit == Unit::Litre { 3 } else { 2 },
+            "mL",
+            formula,
+        );
     }
-    vec![Unit::Millilitre, Unit::Cup, Unit::FluidOunce, Unit::Tablespoon, Unit::Teaspoon, Unit::Litre]
+    vec![
+        Unit::Millilitre,
+        Unit::Cup,
+        Unit::FluidOunce,
+        Unit::Tablespoon,
+        Unit::Teaspoon,
+        Unit::Litre,
+    ]
 }
 
 /// The one product a conversion between weight and volume needs; a refusal when there are several.
-fn one_kind<'a>(name: &str, kinds: &'a [Kind], written: &str, mass: Option<Mass>) -> Result<&'a Kind, Refusal> {
+fn one_kind<'a>(
+    name: &str,
+    kinds: &'a [Kind],
+    written: &str,
+    mass: Option<Mass>,
+) -> Result<&'a Kind, Refusal> {
     match (kinds, mass) {
         ([kind], _) => Ok(kind),
         (_, Some(mass)) => {
             let readings = kinds
                 .iter()
-                .filter_map(|k| Some(format!("{:<26} {:>8.1} mL", k.name, k.density?.volume_of(mass).ml())))
+                .filter_map(|k| {
+                    Some(format!(
+                        "{:<26} {:>8.1} mL",
+                        k.name,
+                        k.density?.volume_of(mass).ml()
+                    ))
+                })
                 .collect();
             let mut refusal = Refusal::new(
                 format!("found {written} of {name}, but not which {name}"),
@@ -312,7 +468,11 @@ fn one_kind<'a>(name: &str, kinds: &'a [Kind], written: &str, mass: Option<Mass>
             refusal.readings = readings;
             Err(refusal)
         }
-        (_, None) => Err(Refusal::new("found nothing to weigh", "an amount", "write one")),
+        (_, None) => Err(Refusal::new(
+            "found nothing to weigh",
+            "an amount",
+            "write one",
+        )),
     }
 }
 
@@ -323,11 +483,20 @@ fn of_mass(ask: &Convert, mass: Mass) -> Result<Results, Refusal> {
     let mut small = vec![source()];
     let mut limit = EXACT;
     let wants_volume = ask.to.is_some_and(|to| !units.contains(&to));
-    if let Some((name, kinds)) = ask.of.as_ref().filter(|(_, kinds)| wants_volume || kinds.len() == 1) {
+    if let Some((name, kinds)) = ask
+        .of
+        .as_ref()
+        .filter(|(_, kinds)| wants_volume || kinds.len() == 1)
+    {
         let kind = one_kind(name, kinds, &ask.written, Some(mass))?;
         if let Some(density) = kind.density {
             sheet.cited("density", density.g_per_ml(), "g/mL", &kind.source);
-            units.extend(put_volume(&mut sheet, density.volume_of(mass), "g", "g ÷ density"));
+            units.extend(put_volume(
+                &mut sheet,
+                density.volume_of(mass),
+                "g",
+                "g ÷ density",
+            ));
             small.push(("density", said(kind)));
             limit = BY_DENSITY;
         } else if wants_volume {
@@ -338,24 +507,47 @@ fn of_mass(ask: &Convert, mass: Mass) -> Result<Results, Refusal> {
             ));
         }
     }
-    Ok(Results { sheet, units, small, limit: limit.to_owned(), next: ON_SHEET_G })
+    Ok(Results {
+        sheet,
+        units,
+        small,
+        limit: limit.to_owned(),
+        next: ON_SHEET_G,
+    })
 }
 
-const BY_DENSITY: &str = "by a tabled density: kinds, cuts and packing differ, so weigh a cup of your own once";
+const BY_DENSITY: &str =
+    "by a tabled density: kinds, cuts and packing differ, so weigh a cup of your own once";
 
 fn said(kind: &Kind) -> String {
     let density = kind.density.map_or_else(String::new, |d| d.to_string());
-    let note = if kind.note.is_empty() { String::new() } else { format!(", {}", kind.note) };
+    let note = if kind.note.is_empty() {
+        String::new()
+    } else {
+        format!(", {}", kind.note)
+    };
     format!("{} {density}{note}. {}", kind.name, cite(&kind.source))
 }
 
 fn of_volume(ask: &Convert, volume: Volume) -> Result<Results, Refusal> {
     let mut sheet = Sheet::default();
     let Some((name, kinds)) = &ask.of else {
-        sheet.figures.leaf("read", volume.ml(), "mL", 1, &Citation::whole(&list::ENTERED));
+        sheet.figures.leaf(
+            "read",
+            volume.ml(),
+            "mL",
+            1,
+            &Citation::whole(&list::ENTERED),
+        );
         let units = put_volume(&mut sheet, volume, "read", "as written, in millilitres");
         let limit = "exact; a volume has no weight until you say of what".to_owned();
-        return Ok(Results { sheet, units, small: vec![source()], limit, next: "say of what with --of, to have grams" });
+        return Ok(Results {
+            sheet,
+            units,
+            small: vec![source()],
+            limit,
+            next: "say of what with --of, to have grams",
+        });
     };
     let measure = Measure::Poured {
         volume,
@@ -363,18 +555,34 @@ fn of_volume(ask: &Convert, volume: Volume) -> Result<Results, Refusal> {
         what: name.clone(),
         kinds: kinds.clone(),
     };
-    let [kind] = kinds.as_slice() else { return Err(measure.which(|_| None)) };
+    let [kind] = kinds.as_slice() else {
+        return Err(measure.which(|_| None));
+    };
     let mass = measure.weigh("weight", &mut sheet)?;
     let mut units = put_mass(&mut sheet, mass, "weight", "volume × density");
-    units.extend(put_volume(&mut sheet, volume, "weight.volume", "as written, in millilitres"));
+    units.extend(put_volume(
+        &mut sheet,
+        volume,
+        "weight.volume",
+        "as written, in millilitres",
+    ));
     let small = vec![("density", said(kind)), source()];
-    Ok(Results { sheet, units, small, limit: BY_DENSITY.to_owned(), next: ON_SHEET_G })
+    Ok(Results {
+        sheet,
+        units,
+        small,
+        limit: BY_DENSITY.to_owned(),
+        next: ON_SHEET_G,
+    })
 }
 
 fn of_count(ask: &Convert, n: f64) -> Result<Results, Refusal> {
     let Some((word, each, citation)) = &ask.each else {
         return Err(Refusal::new(
-            format!("found a count, \"{}\", of something without a known weight for one", ask.written),
+            format!(
+                "found a count, \"{}\", of something without a known weight for one",
+                ask.written
+            ),
             "a count of an ingredient that has one, such as --of garlic",
             "weigh ten of them and divide",
         ));
@@ -382,11 +590,27 @@ fn of_count(ask: &Convert, n: f64) -> Result<Results, Refusal> {
     let mut sheet = Sheet::default();
     sheet.entered("count", n, "");
     sheet.cited("each", each.g(), "g", citation);
-    sheet.worked("read", each.g() * n, "g", 1, "count × weight of one", &["count", "each"]);
+    sheet.worked(
+        "read",
+        each.g() * n,
+        "g",
+        1,
+        "count × weight of one",
+        &["count", "each"],
+    );
     let units = put_mass(&mut sheet, each.scaled(n)?, "read", "count × weight of one");
-    let small = vec![("each", format!("one {word} {}. {}", sheet.show("each"), cite(citation)))];
+    let small = vec![(
+        "each",
+        format!("one {word} {}. {}", sheet.show("each"), cite(citation)),
+    )];
     let limit = "a tabled mean: pieces differ, so weigh yours".to_owned();
-    Ok(Results { sheet, units, small, limit, next: ON_SHEET_G })
+    Ok(Results {
+        sheet,
+        units,
+        small,
+        limit,
+        next: ON_SHEET_G,
+    })
 }
 
 #[cfg(test)]
@@ -433,7 +657,11 @@ mod tests {
     fn a_cup_of_honey_weighs_339() {
         // USDA SR28 19296: 1 cup is 339 g.
         let of = Some(("honey".to_owned(), vec![honey()]));
-        let answer = convert(&Convert { of, ..ask("1 cup", None) }).unwrap();
+        let answer = convert(&Convert {
+            of,
+            ..ask("1 cup", None)
+        })
+        .unwrap();
         assert_eq!(answer.answer, "339.0 g honey");
     }
 

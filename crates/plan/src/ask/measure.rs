@@ -65,9 +65,18 @@ impl Measure {
             return Err(no_density(&kind.name));
         };
         let (ml, per_ml) = (format!("{id}.volume"), format!("{id}.density"));
-        sheet.figures.leaf(&ml, volume.ml(), "mL", 1, &Citation::whole(&list::ENTERED));
+        sheet
+            .figures
+            .leaf(&ml, volume.ml(), "mL", 1, &Citation::whole(&list::ENTERED));
         sheet.cited(&per_ml, density.g_per_ml(), "g/mL", &kind.source);
-        sheet.worked(id, mass.g(), "g", weight_places(mass.g()), "volume × density", &[&ml, &per_ml]);
+        sheet.worked(
+            id,
+            mass.g(),
+            "g",
+            weight_places(mass.g()),
+            "volume × density",
+            &[&ml, &per_ml],
+        );
         Ok(mass)
     }
 
@@ -76,8 +85,16 @@ impl Measure {
         match self {
             Self::Poured { kinds, written, .. } => {
                 let kind = kinds.first()?;
-                let note = if kind.note.is_empty() { String::new() } else { format!("; {}", kind.note) };
-                Some(format!("{written} of {} by density: {}{note}", kind.name, cite(&kind.source)))
+                let note = if kind.note.is_empty() {
+                    String::new()
+                } else {
+                    format!("; {}", kind.note)
+                };
+                Some(format!(
+                    "{written} of {} by density: {}{note}",
+                    kind.name,
+                    cite(&kind.source)
+                ))
             }
             Self::Weighed(_) => None,
         }
@@ -86,17 +103,32 @@ impl Measure {
     /// Refuses a volume that does not say what it is of, with every reading shown. `also` adds to a
     /// reading what the weight would come to.
     pub(super) fn which(&self, also: impl Fn(Mass) -> Option<String>) -> Refusal {
-        let Self::Poured { volume, written, what, kinds } = self else {
+        let Self::Poured {
+            volume,
+            written,
+            what,
+            kinds,
+        } = self
+        else {
             return Refusal::new("found a weight", "a volume", "ask again");
         };
         if kinds.is_empty() {
             return no_density(what);
         }
-        let known: Vec<(&Kind, Mass)> = kinds.iter().filter_map(|k| Some((k, k.weigh(*volume)?))).collect();
-        let least = known.iter().map(|(_, m)| m.g()).fold(f64::INFINITY, f64::min);
+        let known: Vec<(&Kind, Mass)> = kinds
+            .iter()
+            .filter_map(|k| Some((k, k.weigh(*volume)?)))
+            .collect();
+        let least = known
+            .iter()
+            .map(|(_, m)| m.g())
+            .fold(f64::INFINITY, f64::min);
         let most = known.iter().map(|(_, m)| m.g()).fold(0.0, f64::max);
-        let unknown: Vec<&str> =
-            kinds.iter().filter(|k| k.density.is_none()).map(|k| k.name.as_str()).collect();
+        let unknown: Vec<&str> = kinds
+            .iter()
+            .filter(|k| k.density.is_none())
+            .map(|k| k.name.as_str())
+            .collect();
         let words: Vec<&str> = known.iter().map(|(k, _)| k.word.as_str()).collect();
         let mut readings: Vec<String> = known
             .iter()
@@ -107,7 +139,10 @@ impl Measure {
             })
             .collect();
         if !unknown.is_empty() {
-            readings.push(format!("no weight per volume known for {}", unknown.join("; ")));
+            readings.push(format!(
+                "no weight per volume known for {}",
+                unknown.join("; ")
+            ));
         }
         let mut refusal = Refusal::new(
             format!("found {written} of {what}, but not which {what}"),
@@ -120,7 +155,10 @@ impl Measure {
         );
         // The doubt about the densities belongs to salt; sugars are tabled.
         if what != "salt" {
-            refusal.expected = format!("the kind of {what}: by volume they differ {} to 1", number(most / least, 2));
+            refusal.expected = format!(
+                "the kind of {what}: by volume they differ {} to 1",
+                number(most / least, 2)
+            );
         }
         refusal.readings = readings;
         refusal

@@ -90,11 +90,29 @@ struct Row {
 pub fn nitrite(ask: &Nitrite) -> Result<Answer, Refusal> {
     let mut sheet = Sheet::default();
     sheet.entered("curing", ask.curing_salt.g(), "g");
-    sheet.cited("curing.nitrite", ask.kind.nitrite_ratio() * 100.0, "%", &ask.source);
+    sheet.cited(
+        "curing.nitrite",
+        ask.kind.nitrite_ratio() * 100.0,
+        "%",
+        &ask.source,
+    );
     let (ppm, way) = worked(ask, &mut sheet)?;
     let ion = ingoing::as_ion(ppm)?;
-    sheet.known("ion_of_salt", ingoing::ION_OF_SALT, "", &list::ATOMIC, "46.005 ÷ 68.995");
-    sheet.worked("ion", ion.ppm(), "mg/kg", 1, "nitrite × ion of salt", &["nitrite", "ion_of_salt"]);
+    sheet.known(
+        "ion_of_salt",
+        ingoing::ION_OF_SALT,
+        "",
+        &list::ATOMIC,
+        "46.005 ÷ 68.995",
+    );
+    sheet.worked(
+        "ion",
+        ion.ppm(),
+        "mg/kg",
+        1,
+        "nitrite × ion of salt",
+        &["nitrite", "ion_of_salt"],
+    );
 
     let rows = judged(ask, ppm, ion, &mut sheet);
     if rows.is_empty() {
@@ -107,18 +125,36 @@ pub fn nitrite(ask: &Nitrite) -> Result<Answer, Refusal> {
     let details = rows.iter().map(|row| line(row, &sheet)).collect();
     let mut small = vec![("way", way)];
     if ask.product.is_none_or(is_meat) && ppm.ppm() < LEAST_KEPT_COLD_PPM {
-        sheet.known("least", LEAST_KEPT_COLD_PPM, "ppm NaNO2", &list::FSIS_CALC, "p. 12");
+        sheet.known(
+            "least",
+            LEAST_KEPT_COLD_PPM,
+            "ppm NaNO2",
+            &list::FSIS_CALC,
+            "p. 12",
+        );
         small.push(("least", format!(
             "US inspection expects {} or more in cured meat marked keep refrigerated (second-hand)",
             sheet.show("least")
         )));
     }
-    small.push(("curing", format!("{}: {} nitrite. {}", ask.name, sheet.show("curing.nitrite"), cite(&ask.source))));
+    small.push((
+        "curing",
+        format!(
+            "{}: {} nitrite. {}",
+            ask.name,
+            sheet.show("curing.nitrite"),
+            cite(&ask.source)
+        ),
+    ));
     small.push(("custody", CUSTODY.to_owned()));
     small.extend(sources(&rows));
     Ok(Answer {
         question: "nitrite",
-        answer: format!("{} ingoing  ({} as nitrite ion)", sheet.show("nitrite"), sheet.show("ion")),
+        answer: format!(
+            "{} ingoing  ({} as nitrite ion)",
+            sheet.show("nitrite"),
+            sheet.show("ion")
+        ),
         limit: tightest(&rows, &sheet),
         next: next(ask, &rows, &mut sheet),
         details,
@@ -185,7 +221,10 @@ fn worked(ask: &Nitrite, sheet: &mut Sheet) -> Result<(Ppm, String), Refusal> {
     };
     sheet.worked("nitrite", ppm.ppm(), "ppm NaNO2", 2, formula, &from);
     sheet.figures.of("nitrite", "green weight");
-    Ok((ppm, format!("{way}. {} (second-hand)", list::FSIS_CALC.title)))
+    Ok((
+        ppm,
+        format!("{way}. {} (second-hand)", list::FSIS_CALC.title),
+    ))
 }
 
 fn judged(ask: &Nitrite, ppm: Ppm, ion: Ppm, sheet: &mut Sheet) -> Vec<Row> {
@@ -195,20 +234,38 @@ fn judged(ask: &Nitrite, ppm: Ppm, ion: Ppm, sheet: &mut Sheet) -> Vec<Row> {
             Some(product) => limit.of.contains(&product),
             None => limit.of.iter().any(|p| is_meat(*p)),
         };
-        product && limit.by.contains(&way) && (ask.places.is_empty() || ask.places.contains(&limit.place))
+        product
+            && limit.by.contains(&way)
+            && (ask.places.is_empty() || ask.places.contains(&limit.place))
     };
     let mut rows = Vec::new();
     for (i, limit) in limits().into_iter().enumerate().filter(|(_, l)| wanted(l)) {
-        let Some(judged) = judge(&limit, ppm, ion) else { continue };
+        let Some(judged) = judge(&limit, ppm, ion) else {
+            continue;
+        };
         let id = format!("{}.{}", limit.place.word(), i + 1);
-        sheet.known(&format!("{id}.limit"), judged.limit, judged.unit, limit.source, limit.product);
-        let value = if limit.ppm_nano2.is_some() { "nitrite" } else { "ion" };
+        sheet.known(
+            &format!("{id}.limit"),
+            judged.limit,
+            judged.unit,
+            limit.source,
+            limit.product,
+        );
+        let value = if limit.ppm_nano2.is_some() {
+            "nitrite"
+        } else {
+            "ion"
+        };
         sheet.worked(
             &format!("{id}.margin"),
             judged.margin.abs(),
             "",
             if limit.ppm_nano2.is_some() { 2 } else { 1 },
-            if judged.margin < 0.0 { "figure − limit" } else { "limit − figure" },
+            if judged.margin < 0.0 {
+                "figure − limit"
+            } else {
+                "limit − figure"
+            },
             &[value, &format!("{id}.limit")],
         );
         rows.push(Row { id, limit, judged });
@@ -238,7 +295,11 @@ fn line(row: &Row, sheet: &Sheet) -> String {
 
 /// Figure over limit: above 1 when broken. The tightest row has the highest.
 fn used(row: &Row) -> f64 {
-    if row.judged.limit > 0.0 { row.judged.value / row.judged.limit } else { f64::INFINITY }
+    if row.judged.limit > 0.0 {
+        row.judged.value / row.judged.limit
+    } else {
+        f64::INFINITY
+    }
 }
 
 fn tightest_row(rows: &[Row]) -> Option<&Row> {
@@ -260,8 +321,15 @@ fn place_name(place: RuleSet) -> &'static str {
 }
 
 fn tightest(rows: &[Row], sheet: &Sheet) -> String {
-    let Some(row) = tightest_row(rows) else { return String::new() };
-    let tight = format!("{}: {}, {}", named(row), sheet.show(&format!("{}.limit", row.id)), stands(row, sheet));
+    let Some(row) = tightest_row(rows) else {
+        return String::new();
+    };
+    let tight = format!(
+        "{}: {}, {}",
+        named(row),
+        sheet.show(&format!("{}.limit", row.id)),
+        stands(row, sheet)
+    );
     let others: Vec<String> = rows
         .iter()
         .filter(|r| r.judged.verdict == Verdict::Broken && r.id != row.id)
@@ -276,20 +344,37 @@ fn tightest(rows: &[Row], sheet: &Sheet) -> String {
 
 /// What to do: the curing salt or the pump that keeps within the tightest limit, or how to go on.
 fn next(ask: &Nitrite, rows: &[Row], sheet: &mut Sheet) -> String {
-    let Some(row) = tightest_row(rows) else { return String::new() };
+    let Some(row) = tightest_row(rows) else {
+        return String::new();
+    };
     if row.judged.limit <= 0.0 {
         return "leave the curing salt out: it is not permitted there".to_owned();
     }
     let limit_id = format!("{}.limit", row.id);
-    let value = if row.limit.ppm_nano2.is_some() { "nitrite" } else { "ion" };
+    let value = if row.limit.ppm_nano2.is_some() {
+        "nitrite"
+    } else {
+        "ion"
+    };
     // Downwards to what a scale shows: rounding up would pass the limit.
     let most = (ask.curing_salt.g() / used(row) * 100.0 + 1e-9).floor() / 100.0;
     let from = ["curing", &limit_id, value];
-    sheet.worked("most", most, "g", 2, "curing salt × limit ÷ figure, rounded down", &from);
+    sheet.worked(
+        "most",
+        most,
+        "g",
+        2,
+        "curing salt × limit ÷ figure, rounded down",
+        &from,
+    );
     sheet.known("step.curing", CURING_STEP_G, "g", &list::PRACTICE, "");
     let mut text = match row.judged.standing {
         Standing::Above => {
-            format!("use at most {} of this curing salt to keep within {}", sheet.show("most"), named(row))
+            format!(
+                "use at most {} of this curing salt to keep within {}",
+                sheet.show("most"),
+                named(row)
+            )
         }
         Standing::Within => format!(
             "weigh the curing salt twice, in steps of {}, log who; have your authority confirm the limit",
@@ -299,10 +384,21 @@ fn next(ask: &Nitrite, rows: &[Row], sheet: &mut Sheet) -> String {
     if let How::Pumped { pump, .. } = ask.how {
         let most = (pump.ratio() / used(row) * 1000.0 + 1e-9).floor() / 10.0;
         let from = ["pump", &limit_id, value];
-        sheet.worked("pump.most", most, "%", 1, "pump × limit ÷ figure, rounded down", &from);
-        let or = if row.judged.standing == Standing::Above { "or " } else { "" };
+        sheet.worked(
+            "pump.most",
+            most,
+            "%",
+            1,
+            "pump × limit ÷ figure, rounded down",
+            &from,
+        );
+        let or = if row.judged.standing == Standing::Above {
+            "or "
+        } else {
+            ""
+        };
         text.push_str(&format!(
-            "; {or}pump no piece above {} with this pickle: weigh every piece before and after",
+            "; {or}pump no piece above {} with this pickle: weigh each before and after, hold back any above",
             sheet.show("pump.most")
         ));
     }
@@ -325,8 +421,15 @@ fn sources(rows: &[Row]) -> Vec<(&'static str, String)> {
             continue;
         }
         told.push(row.limit.source.key);
-        let notes = if notes.is_empty() { String::new() } else { format!(". {}", notes.join("; ")) };
-        small.push((place_name(row.limit.place), format!("{}{notes}", reading_of(row.limit.source))));
+        let notes = if notes.is_empty() {
+            String::new()
+        } else {
+            format!(". {}", notes.join("; "))
+        };
+        small.push((
+            place_name(row.limit.place),
+            format!("{}{notes}", reading_of(row.limit.source)),
+        ));
     }
     small
 }
@@ -356,28 +459,54 @@ mod tests {
     fn one_pickle_is_judged_in_every_place() {
         let mut ask = loin(0.10);
         let answer = nitrite(&ask).unwrap();
-        assert_eq!(answer.answer, "150.00 ppm NaNO2 ingoing  (100.0 mg/kg as nitrite ion)");
+        assert_eq!(
+            answer.answer,
+            "150.00 ppm NaNO2 ingoing  (100.0 mg/kg as nitrite ion)"
+        );
         assert_eq!(answer.verdict, Some(Verdict::Broken));
-        assert!(answer.limit.starts_with("BROKEN in EU, most meat products:"), "{}", answer.limit);
+        assert!(
+            answer
+                .limit
+                .starts_with("BROKEN in EU, most meat products:"),
+            "{}",
+            answer.limit
+        );
         ask.places = vec![RuleSet::Us];
         let us = nitrite(&ask).unwrap();
-        assert_eq!(us.verdict, Some(Verdict::NotShown), "the limit was not read");
+        assert_eq!(
+            us.verdict,
+            Some(Verdict::NotShown),
+            "the limit was not read"
+        );
         assert!((us.figures.number("pump.most").unwrap() - 13.3).abs() < 1e-9);
-        let thick = nitrite(&Nitrite { places: vec![RuleSet::Us], ..loin(0.14) }).unwrap();
+        let thick = nitrite(&Nitrite {
+            places: vec![RuleSet::Us],
+            ..loin(0.14)
+        })
+        .unwrap();
         assert_eq!(thick.verdict, Some(Verdict::Broken));
     }
 
     #[test]
     fn a_limit_that_was_read_shows() {
-        let ask = Nitrite { places: vec![RuleSet::England], ..loin(0.10) };
+        let ask = Nitrite {
+            places: vec![RuleSet::England],
+            ..loin(0.10)
+        };
         assert_eq!(nitrite(&ask).unwrap().verdict, Some(Verdict::Shown));
     }
 
     #[test]
     fn the_most_curing_salt_keeps_within() {
-        let ask = Nitrite { places: vec![RuleSet::Eu], ..loin(0.10) };
+        let ask = Nitrite {
+            places: vec![RuleSet::Eu],
+            ..loin(0.10)
+        };
         let most = nitrite(&ask).unwrap().figures.number("most").unwrap();
-        let again = Nitrite { curing_salt: Mass::grams(most).unwrap(), ..ask };
+        let again = Nitrite {
+            curing_salt: Mass::grams(most).unwrap(),
+            ..ask
+        };
         assert_ne!(nitrite(&again).unwrap().verdict, Some(Verdict::Broken));
     }
 
@@ -391,6 +520,12 @@ mod tests {
         let answer = nitrite(&ask).unwrap();
         assert_eq!(answer.verdict, Some(Verdict::Broken));
         assert!(answer.next.starts_with("leave the curing salt out"));
-        assert!(nitrite(&Nitrite { places: vec![RuleSet::Eu], ..ask }).is_err());
+        assert!(
+            nitrite(&Nitrite {
+                places: vec![RuleSet::Eu],
+                ..ask
+            })
+            .is_err()
+        );
     }
 }

@@ -73,10 +73,24 @@ pub fn pickle(ask: &Pickle) -> Result<Answer, Refusal> {
         liquor = liquor + other;
         parts.push("other");
     }
-    sheet.worked("liquor", liquor.g(), "g", weight_places(liquor.g()), "everything poured", &parts);
+    sheet.worked(
+        "liquor",
+        liquor.g(),
+        "g",
+        weight_places(liquor.g()),
+        "everything poured",
+        &parts,
+    );
     sheet.entered("edible", ask.edible.g(), "g");
     let ratio = liquor.ratio_to(ask.edible)?;
-    sheet.worked("cover", ratio, "", 2, "liquor ÷ vegetable", &["liquor", "edible"]);
+    sheet.worked(
+        "cover",
+        ratio,
+        "",
+        2,
+        "liquor ÷ vegetable",
+        &["liquor", "edible"],
+    );
 
     let edible_water = match &ask.edible_water {
         Some((pct, citation)) => {
@@ -87,15 +101,32 @@ pub fn pickle(ask: &Pickle) -> Result<Answer, Refusal> {
     };
     let mut details = vec![format!(
         "{:<14}{:>10}{:>12}{:>14}{}",
-        "", "grams", "of liquor", "of all, even",
-        if edible_water.is_some() { "   of the water phase" } else { "" }
+        "",
+        "grams",
+        "of liquor",
+        "of all, even",
+        if edible_water.is_some() {
+            "   of the water phase"
+        } else {
+            ""
+        }
     )];
     for (id, name, mass) in &solutes {
-        details.push(even_row(id, name, *mass, (liquor, ask.edible), edible_water.map(|e| (water, e)), &mut sheet)?);
+        details.push(even_row(
+            id,
+            name,
+            *mass,
+            (liquor, ask.edible),
+            edible_water.map(|e| (water, e)),
+            &mut sheet,
+        )?);
     }
     details.push(format!(
         "liquor {} on {} of {}, {} to 1 by weight",
-        sheet.show("liquor"), sheet.show("edible"), ask.name, sheet.bare("cover")
+        sheet.show("liquor"),
+        sheet.show("edible"),
+        ask.name,
+        sheet.bare("cover")
     ));
 
     let acid_pct = pickle::of_all(acid, liquor, ask.edible)?.pct();
@@ -124,20 +155,47 @@ fn even_row(
     sheet: &mut Sheet,
 ) -> Result<String, Refusal> {
     let grams = if id == "acid" { "acid.g" } else { id };
-    let (of_liquor, even, phase) = (format!("{id}.liquor"), format!("{id}.even"), format!("{id}.phase"));
+    let (of_liquor, even, phase) = (
+        format!("{id}.liquor"),
+        format!("{id}.even"),
+        format!("{id}.phase"),
+    );
     let pct = pickle::of_all(mass, liquor, Mass::ZERO)?.pct();
-    sheet.worked(&of_liquor, pct, "%", 2, "grams ÷ liquor", &[grams, "liquor"]);
+    sheet.worked(
+        &of_liquor,
+        pct,
+        "%",
+        2,
+        "grams ÷ liquor",
+        &[grams, "liquor"],
+    );
     let pct = pickle::of_all(mass, liquor, edible)?.pct();
-    sheet.worked(&even, pct, "%", 2, "grams ÷ (liquor + vegetable)", &[grams, "liquor", "edible"]);
+    sheet.worked(
+        &even,
+        pct,
+        "%",
+        2,
+        "grams ÷ (liquor + vegetable)",
+        &[grams, "liquor", "edible"],
+    );
     sheet.figures.of(&even, "liquor and vegetable");
     let mut row = format!(
         "{name:<14}{:>10}{:>12}{:>14}",
-        sheet.show(grams), sheet.show(&of_liquor), sheet.show(&even)
+        sheet.show(grams),
+        sheet.show(&of_liquor),
+        sheet.show(&even)
     );
     if let Some((liquor_water, edible_water)) = waters {
         let pct = pickle::of_water_phase(mass, liquor_water, edible_water)?.pct();
         let formula = "grams ÷ (grams + water of vinegar and liquor + water of the vegetable)";
-        sheet.worked(&phase, pct, "%", 2, formula, &[grams, "liquor", "edible", "edible.water"]);
+        sheet.worked(
+            &phase,
+            pct,
+            "%",
+            2,
+            formula,
+            &[grams, "liquor", "edible", "edible.water"],
+        );
         sheet.figures.of(&phase, "water phase");
         row.push_str(&format!("{:>21}", sheet.show(&phase)));
     }
@@ -161,29 +219,53 @@ fn window(acid_pct: f64, sheet: &mut Sheet) -> String {
     };
     format!(
         "{where_it_lies} the usual {} to {} (liquor {} to {}); the limit itself is a pH, {} at most, legal line {}: not shown",
-        sheet.bare("usual.low"), sheet.show("usual.high"),
-        sheet.bare("usual.liquor.low"), sheet.show("usual.liquor.high"),
-        sheet.show("ph.target"), sheet.show("ph.legal"),
+        sheet.bare("usual.low"),
+        sheet.show("usual.high"),
+        sheet.bare("usual.liquor.low"),
+        sheet.show("usual.liquor.high"),
+        sheet.show("ph.target"),
+        sheet.show("ph.legal"),
     )
 }
 
-fn next(ask: &Pickle, acid: Mass, all: Mass, acid_pct: f64, sheet: &mut Sheet) -> Result<String, Refusal> {
+fn next(
+    ask: &Pickle,
+    acid: Mass,
+    all: Mass,
+    acid_pct: f64,
+    sheet: &mut Sheet,
+) -> Result<String, Refusal> {
     sheet.known("ph.after", 24.0, "h", &list::PRACTICE, "");
     let read = format!(
         "at {} read the pH with a calibrated meter: {} or below releases it, above it add vinegar and read again",
-        sheet.show("ph.after"), sheet.show("ph.target"),
+        sheet.show("ph.after"),
+        sheet.show("ph.target"),
     );
     if acid_pct >= EVEN_PCT.0 {
         return Ok(read);
     }
     let wanted = Fraction::percent(EVEN_PCT.0, Base::new("liquor and vegetable")?)?;
     let Ok(more) = pickle::vinegar_to_add(acid, all, &ask.strength, &wanted) else {
-        return Ok(format!("this vinegar is too weak to reach {}: use a stronger one; then {read}", sheet.show("usual.low")));
+        return Ok(format!(
+            "this vinegar is too weak to reach {}: use a stronger one; then {read}",
+            sheet.show("usual.low")
+        ));
     };
     let formula = "(usual × all − acid) ÷ (strength − usual)";
     let from = ["acid.g", "liquor", "edible", "strength", "usual.low"];
-    sheet.worked("more", more.g(), "g", weight_places(more.g()), formula, &from);
-    Ok(format!("add {} more of this vinegar to reach {}; {read}", sheet.show("more"), sheet.show("usual.low")))
+    sheet.worked(
+        "more",
+        more.g(),
+        "g",
+        weight_places(more.g()),
+        formula,
+        &from,
+    );
+    Ok(format!(
+        "add {} more of this vinegar to reach {}; {read}",
+        sheet.show("more"),
+        sheet.show("usual.low")
+    ))
 }
 
 fn small(ask: &Pickle) -> Vec<(&'static str, String)> {
@@ -194,13 +276,31 @@ fn small(ask: &Pickle) -> Vec<(&'static str, String)> {
     ];
     match &ask.edible_water {
         Some((_, citation)) => small.push(("water", format!("{}: {}", ask.name, cite(citation)))),
-        None => small.push(("water", "of the vegetable not known, so no water phase: name it with --item, or --ep-water".to_owned())),
+        None => small.push((
+            "water",
+            "of the vegetable not known, so no water phase: name it with --item, or --ep-water"
+                .to_owned(),
+        )),
     }
-    let poured = [Some(&ask.vinegar), ask.water.as_ref(), ask.salt.as_ref(), ask.sugar.as_ref()];
-    small.extend(poured.into_iter().flatten().filter_map(Measure::small).map(|text| ("volume", text)));
+    let poured = [
+        Some(&ask.vinegar),
+        ask.water.as_ref(),
+        ask.salt.as_ref(),
+        ask.sugar.as_ref(),
+    ];
+    small.extend(
+        poured
+            .into_iter()
+            .flatten()
+            .filter_map(Measure::small)
+            .map(|text| ("volume", text)),
+    );
     small.push(("source", reading_of(&list::PA_PH)));
     small.push(("", reading_of(&list::CFR_114)));
-    small.push(("", "usual percents and 24 h are common practice, no source".to_owned()));
+    small.push((
+        "",
+        "usual percents and 24 h are common practice, no source".to_owned(),
+    ));
     small
 }
 

@@ -20,7 +20,11 @@ pub struct Refusal {
 impl Refusal {
     /// A refusal in the three parts every message has.
     #[must_use]
-    pub fn new(found: impl Into<String>, expected: impl Into<String>, do_now: impl Into<String>) -> Self {
+    pub fn new(
+        found: impl Into<String>,
+        expected: impl Into<String>,
+        do_now: impl Into<String>,
+    ) -> Self {
         Self {
             found: found.into(),
             expected: expected.into(),
@@ -53,7 +57,11 @@ impl Refusal {
         let (found, rest) = message.split_once("; expected ").unwrap_or((message, ""));
         let (expected, do_now) = rest.split_once("; ").unwrap_or((rest, ""));
         let or = |text: &str, other: &str| {
-            if text.is_empty() { other.to_owned() } else { text.to_owned() }
+            if text.is_empty() {
+                other.to_owned()
+            } else {
+                text.to_owned()
+            }
         };
         Self::new(
             found,
@@ -77,7 +85,11 @@ impl From<QuantityError> for Refusal {
 
 impl From<ReadError> for Refusal {
     fn from(error: ReadError) -> Self {
-        Self::new(format!("found {}", error.found), error.expected, error.do_now)
+        Self::new(
+            format!("found {}", error.found),
+            error.expected,
+            error.do_now,
+        )
     }
 }
 
@@ -91,7 +103,9 @@ mod tests {
         assert_eq!(refusal.found, "weight: found -2 g");
         assert_eq!(refusal.expected, "at least 0 g");
         assert_eq!(refusal.do_now, "check the sign and the unit");
-        let less = units::Mass::ZERO.checked_sub(units::Mass::grams(1.0).unwrap()).unwrap_err();
+        let less = units::Mass::ZERO
+            .checked_sub(units::Mass::grams(1.0).unwrap())
+            .unwrap_err();
         assert_eq!(Refusal::from(less).do_now, "check the figures entered");
     }
 }

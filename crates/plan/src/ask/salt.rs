@@ -73,27 +73,61 @@ pub fn salt(ask: &Salt) -> Result<Answer, Refusal> {
         ));
     }
     let ids: Vec<&str> = lines.iter().map(|l| l.id.as_str()).collect();
-    sheet.worked("mix", total.g(), "g", weight_places(total.g()), "all lines together", &ids);
+    sheet.worked(
+        "mix",
+        total.g(),
+        "g",
+        weight_places(total.g()),
+        "all lines together",
+        &ids,
+    );
     let tools = tools(ask, &lines, total, &mut sheet)?;
     sheet.known("tolerance", TOLERANCE * 100.0, "%", &list::PRACTICE, "");
     let slack = lines[0].mass.g() * TOLERANCE;
-    sheet.worked("slack", slack, "g", if slack < 1.0 { 2 } else { 1 }, "salt × tolerance", &["salt", "tolerance"]);
+    sheet.worked(
+        "slack",
+        slack,
+        "g",
+        if slack < 1.0 { 2 } else { 1 },
+        "salt × tolerance",
+        &["salt", "tolerance"],
+    );
     let mut slack = format!("slack ±{}", sheet.show("slack"));
     if let Some(curing) = lines.iter().find(|l| l.curing) {
         let formula = "curing salt × tolerance";
-        sheet.worked("slack.curing", curing.mass.g() * TOLERANCE, "g", 2, formula, &["curing", "tolerance"]);
+        sheet.worked(
+            "slack.curing",
+            curing.mass.g() * TOLERANCE,
+            "g",
+            2,
+            formula,
+            &["curing", "tolerance"],
+        );
         slack.push_str(&format!(", curing salt ±{}", sheet.show("slack.curing")));
     }
 
     let mut answer = format!("{} salt", sheet.show("salt"));
     let mut details = Vec::new();
-    let mut small = vec![("base", format!("100 % is {base}, weighed; salt of {}", sheet.show("green")))];
+    let mut small = vec![(
+        "base",
+        format!("100 % is {base}, weighed; salt of {}", sheet.show("green")),
+    )];
     if lines.len() > 1 {
         for (line, tool) in lines.iter().zip(&tools) {
             let pct = format!("{}.pct", line.id);
-            details.push(format!("{:<26}{:>8} %  {:>10}   {tool}", line.name, sheet.bare(&pct), sheet.show(&line.id)));
+            details.push(format!(
+                "{:<26}{:>8} %  {:>10}   {tool}",
+                line.name,
+                sheet.bare(&pct),
+                sheet.show(&line.id)
+            ));
         }
-        details.push(format!("{:<26}{:>10}  {:>10}   check the sum on the scale", "together", "", sheet.show("mix")));
+        details.push(format!(
+            "{:<26}{:>10}  {:>10}   check the sum on the scale",
+            "together",
+            "",
+            sheet.show("mix")
+        ));
     }
     let mut next = format!("weigh on {}", tools[0]);
     let mut verdict = None;
@@ -105,13 +139,22 @@ pub fn salt(ask: &Salt) -> Result<Answer, Refusal> {
             tools[1]
         );
         small.push(("custody", CUSTODY.to_owned()));
-        small.push(("source", format!("{}: {}", curing.name, cite(&curing.source))));
+        small.push((
+            "source",
+            format!("{}: {}", curing.name, cite(&curing.source)),
+        ));
     } else if lines.len() > 1 {
-        next.push_str(&format!("; mix all {} and rub it all on", sheet.show("mix")));
+        next.push_str(&format!(
+            "; mix all {} and rub it all on",
+            sheet.show("mix")
+        ));
     } else {
         next.push_str("; weigh the piece again if it was trimmed, the salt goes with it");
     }
-    small.push(("source", "percent entered; usual percents and ±2 % are common practice, no source".to_owned()));
+    small.push((
+        "source",
+        "percent entered; usual percents and ±2 % are common practice, no source".to_owned(),
+    ));
     Ok(Answer {
         question: "salt",
         answer,
@@ -137,17 +180,32 @@ pub(super) const CUSTODY: &str = "curing salt is locked away, issued by weight a
 
 /// Puts every line on the sheet; salt first, the curing salt second.
 fn weigh<'a>(ask: &'a Salt, sheet: &mut Sheet) -> Result<Vec<Weighed<'a>>, Refusal> {
-    let mut wanted: Vec<(String, &str, &Fraction, bool)> = vec![("salt".to_owned(), "salt", &ask.at, false)];
-    wanted.extend(ask.curing.iter().map(|c| ("curing".to_owned(), c.name.as_str(), &c.at, true)));
+    let mut wanted: Vec<(String, &str, &Fraction, bool)> =
+        vec![("salt".to_owned(), "salt", &ask.at, false)];
+    wanted.extend(
+        ask.curing
+            .iter()
+            .map(|c| ("curing".to_owned(), c.name.as_str(), &c.at, true)),
+    );
     let others = ask.lines.iter().enumerate();
-    wanted.extend(others.map(|(i, (name, share))| (format!("line.{}", i + 1), name.as_str(), share, false)));
+    wanted.extend(
+        others.map(|(i, (name, share))| (format!("line.{}", i + 1), name.as_str(), share, false)),
+    );
     let mut lines = Vec::new();
     for (id, name, share, curing) in wanted {
         if share.ratio() <= 0.0 {
-            return Err(Refusal::new(format!("{name}: found 0 %"), "more than nothing", "drop the line or correct it"));
+            return Err(Refusal::new(
+                format!("{name}: found 0 %"),
+                "more than nothing",
+                "drop the line or correct it",
+            ));
         }
         let mass = share.of(ask.of, ask.at.base())?;
-        let kind = if curing { BenchKind::CuringSalt } else { BenchKind::Ordinary };
+        let kind = if curing {
+            BenchKind::CuringSalt
+        } else {
+            BenchKind::Ordinary
+        };
         if bench(mass, kind).vanished() {
             return Err(Refusal::new(
                 format!("{name}: found {mass}, which no bench scale shows"),
@@ -163,26 +221,50 @@ fn weigh<'a>(ask: &'a Salt, sheet: &mut Sheet) -> Result<Vec<Weighed<'a>>, Refus
             sheet.figures.put(crate::Figure { places, ..figure });
         }
         let places = if curing { 2 } else { weight_places(mass.g()) };
-        sheet.worked(&id, mass.g(), "g", places, "green × percent", &["green", &pct]);
-        lines.push(Weighed { id, name, mass, curing });
+        sheet.worked(
+            &id,
+            mass.g(),
+            "g",
+            places,
+            "green × percent",
+            &["green", &pct],
+        );
+        lines.push(Weighed {
+            id,
+            name,
+            mass,
+            curing,
+        });
     }
     Ok(lines)
 }
 
 /// What each line is weighed on, in words.
-fn tools(ask: &Salt, lines: &[Weighed<'_>], total: Mass, sheet: &mut Sheet) -> Result<Vec<String>, Refusal> {
+fn tools(
+    ask: &Salt,
+    lines: &[Weighed<'_>],
+    total: Mass,
+    sheet: &mut Sheet,
+) -> Result<Vec<String>, Refusal> {
     for (i, scale) in ask.scales.iter().enumerate() {
         sheet.entered(&format!("scale.{}", i + 1), scale.resolution.g(), "g");
     }
     let ppm = |mass: Mass| {
         let curing = ask.curing.as_ref()?;
-        nitrite::dry(mass, curing.kind, ask.of).ok().map(units::Ppm::ppm)
+        nitrite::dry(mass, curing.kind, ask.of)
+            .ok()
+            .map(units::Ppm::ppm)
     };
     let mut tools = Vec::new();
     for line in lines {
         let rest = total.checked_sub(line.mass)?;
-        let tool = Line { name: line.name, weight: line.mass, rest, nitrite: line.curing.then_some(&ppm) }
-            .tool(&ask.scales)?;
+        let tool = Line {
+            name: line.name,
+            weight: line.mass,
+            rest,
+            nitrite: line.curing.then_some(&ppm),
+        }
+        .tool(&ask.scales)?;
         tools.push(match tool {
             Tool::At(name) => format!("the {name}"),
             // A curing salt is weighed to 0.01 g whatever its weight would allow.
@@ -192,10 +274,18 @@ fn tools(ask: &Salt, lines: &[Weighed<'_>], total: Mass, sheet: &mut Sheet) -> R
             }
             Tool::Steps(step) => {
                 let id = format!("step.{}", line.id);
-                sheet.known(&id, step.g().min(COARSEST_STEP_G), "g", &list::PRACTICE, "steps scales are sold with");
+                sheet.known(
+                    &id,
+                    step.g().min(COARSEST_STEP_G),
+                    "g",
+                    &list::PRACTICE,
+                    "steps scales are sold with",
+                );
                 format!("a scale with steps of {} or finer", sheet.show(&id))
             }
-            Tool::None => "no scale commonly sold is fine enough: make the mix for more pieces".to_owned(),
+            Tool::None => {
+                "no scale commonly sold is fine enough: make the mix for more pieces".to_owned()
+            }
         });
     }
     Ok(tools)
@@ -209,8 +299,18 @@ fn nitrite_of(
     details: &mut Vec<String>,
 ) -> Result<Option<safety::Verdict>, Refusal> {
     let total = cure::total_salt(&ask.at, &curing.at, curing.kind)?;
-    sheet.cited("curing.nitrite", curing.kind.nitrite_ratio() * 100.0, "%", &curing.source);
-    sheet.cited("curing.salt", curing.kind.salt_ratio() * 100.0, "%", &curing.source);
+    sheet.cited(
+        "curing.nitrite",
+        curing.kind.nitrite_ratio() * 100.0,
+        "%",
+        &curing.source,
+    );
+    sheet.cited(
+        "curing.salt",
+        curing.kind.salt_ratio() * 100.0,
+        "%",
+        &curing.source,
+    );
     sheet.worked(
         "salt.total.pct",
         total.pct(),
@@ -229,12 +329,24 @@ fn nitrite_of(
         &["curing", "curing.nitrite", "green"],
     );
     details.push(String::new());
-    details.push(format!("all salt, the carrier counted   {}", sheet.show("salt.total.pct")));
-    details.push(format!("ingoing nitrite                 {}", sheet.show("nitrite")));
+    details.push(format!(
+        "all salt, the carrier counted   {}",
+        sheet.show("salt.total.pct")
+    ));
+    details.push(format!(
+        "ingoing nitrite                 {}",
+        sheet.show("nitrite")
+    ));
     if ppm.ppm() <= HIGHEST_PPM {
         return Ok(None);
     }
-    sheet.known("nitrite.highest", HIGHEST_PPM, "ppm NaNO2", &list::CFR_424, "dry-cured whole muscle");
+    sheet.known(
+        "nitrite.highest",
+        HIGHEST_PPM,
+        "ppm NaNO2",
+        &list::CFR_424,
+        "dry-cured whole muscle",
+    );
     details.push(format!(
         "broken: above {}, the highest limit of any place known here; check the decimal point",
         sheet.show("nitrite.highest")
@@ -247,7 +359,11 @@ fn usual(pct: f64, sheet: &mut Sheet) -> String {
     let (low, high) = EQUILIBRIUM_PCT;
     sheet.known("usual.low", low, "%", &list::PRACTICE, "");
     sheet.known("usual.high", high, "%", &list::PRACTICE, "");
-    let range = format!("the usual {} to {} of an equilibrium cure", sheet.bare("usual.low"), sheet.show("usual.high"));
+    let range = format!(
+        "the usual {} to {} of an equilibrium cure",
+        sheet.bare("usual.low"),
+        sheet.show("usual.high")
+    );
     if pct < low {
         return format!("below {range}");
     }
@@ -287,7 +403,12 @@ mod tests {
                 source: Citation::whole(&list::PRACTICE),
                 at: pct(0.25),
             }),
-            lines: vec![line("sugar", 1.0), line("pepper", 0.3), line("juniper", 0.2), line("thyme", 0.1)],
+            lines: vec![
+                line("sugar", 1.0),
+                line("pepper", 0.3),
+                line("juniper", 0.2),
+                line("thyme", 0.1),
+            ],
             scales: vec![Scale::new("class scale", g(scale_g), g(6000.0)).unwrap()],
         }
     }
@@ -297,8 +418,19 @@ mod tests {
     #[test]
     fn a_cure_too_fine_for_the_scale_is_refused_with_the_master_mix() {
         let refusal = salt(&duck(0.1)).unwrap_err();
-        assert!(refusal.do_now.starts_with("mix for the whole class once, then dispense 17.02 g"), "{refusal:?}");
-        assert!(refusal.readings.iter().any(|r| r.contains("144 to 160 ppm")), "{refusal:?}");
+        assert!(
+            refusal
+                .do_now
+                .starts_with("mix for the whole class once, then dispense 17.02 g"),
+            "{refusal:?}"
+        );
+        assert!(
+            refusal
+                .readings
+                .iter()
+                .any(|r| r.contains("144 to 160 ppm")),
+            "{refusal:?}"
+        );
     }
 
     #[test]
@@ -322,7 +454,13 @@ mod tests {
 
     #[test]
     fn more_salt_than_meat_is_a_slip() {
-        let ask = Salt { of: g(100.0), at: pct(250.0), curing: None, lines: vec![], scales: vec![] };
+        let ask = Salt {
+            of: g(100.0),
+            at: pct(250.0),
+            curing: None,
+            lines: vec![],
+            scales: vec![],
+        };
         assert!(salt(&ask).is_err());
     }
 }

@@ -17,20 +17,32 @@ pub(super) struct Sheet {
 impl Sheet {
     /// A figure the user typed, shown with the decimals it was typed with.
     pub(super) fn entered(&mut self, id: &str, value: f64, unit: &str) {
-        self.figures.leaf(id, value, unit, places_of(value), &Citation::whole(&list::ENTERED));
+        self.figures.leaf(
+            id,
+            value,
+            unit,
+            places_of(value),
+            &Citation::whole(&list::ENTERED),
+        );
     }
 
     /// A figure from a source.
     pub(super) fn known(&mut self, id: &str, value: f64, unit: &str, source: &Source, place: &str) {
         // The list is static; a citation borrows from it.
-        let Some(source) = list::find(source.key) else { return };
-        let citation = Citation { source, place: place.to_owned() };
+        let Some(source) = list::find(source.key) else {
+            return;
+        };
+        let citation = Citation {
+            source,
+            place: place.to_owned(),
+        };
         self.cited(id, value, unit, &citation);
     }
 
     /// A figure from a citation of the ingredient table.
     pub(super) fn cited(&mut self, id: &str, value: f64, unit: &str, citation: &Citation) {
-        self.figures.leaf(id, value, unit, places_of(value), citation);
+        self.figures
+            .leaf(id, value, unit, places_of(value), citation);
     }
 
     /// A figure computed from others.
@@ -47,7 +59,14 @@ impl Sheet {
     }
 
     /// A sum of money computed from others.
-    pub(super) fn money(&mut self, id: &str, value: Decimal, currency: &str, formula: &str, from: &[&str]) {
+    pub(super) fn money(
+        &mut self,
+        id: &str,
+        value: Decimal,
+        currency: &str,
+        formula: &str,
+        from: &[&str],
+    ) {
         self.figures.put(Figure {
             id: id.to_owned(),
             value: Value::Money(value),
@@ -55,20 +74,30 @@ impl Sheet {
             base: None,
             from: from.iter().map(|s| (*s).to_owned()).collect(),
             formula: formula.to_owned(),
-            source: if from.is_empty() { Citation::whole(&list::ENTERED).to_string() } else { "computed".to_owned() },
+            source: if from.is_empty() {
+                Citation::whole(&list::ENTERED).to_string()
+            } else {
+                "computed".to_owned()
+            },
             places: 2,
         });
     }
 
     /// Value and unit as printed.
     pub(super) fn show(&self, id: &str) -> String {
-        self.figures.get(id).map_or_else(|| format!("({id}?)"), Figure::show)
+        self.figures
+            .get(id)
+            .map_or_else(|| format!("({id}?)"), Figure::show)
     }
 
     /// The value without its unit.
     pub(super) fn bare(&self, id: &str) -> String {
         match self.figures.get(id) {
-            Some(Figure { value: Value::Number(n), places, .. }) => number(*n, *places),
+            Some(Figure {
+                value: Value::Number(n),
+                places,
+                ..
+            }) => number(*n, *places),
             _ => self.show(id),
         }
     }
@@ -107,6 +136,10 @@ pub(super) fn cite(citation: &Citation) -> String {
 
 /// What a status obliges the reader to do, for limits not read.
 pub(super) fn reading_of(source: &Source) -> String {
-    let ask = if source.status.may_show() { "" } else { ": verify with your authority" };
+    let ask = if source.status.may_show() {
+        ""
+    } else {
+        ": verify with your authority"
+    };
     format!("{} ({}{ask})", source.title, source.status.words())
 }

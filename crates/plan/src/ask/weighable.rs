@@ -39,11 +39,17 @@ impl Line<'_> {
             Err(other) => {
                 let message = other.to_string();
                 let (found, do_now) = message.split_once("; ").unwrap_or((&message, ""));
-                return Err(Refusal::new(found, "a weight the scales named here can carry", do_now)
-                    .about(self.name));
+                return Err(Refusal::new(
+                    found,
+                    "a weight the scales named here can carry",
+                    do_now,
+                )
+                .about(self.name));
             }
         };
-        let share = (self.rest > Mass::ZERO).then(|| self.weight.ratio_to(self.weight + self.rest)).transpose()?;
+        let share = (self.rest > Mass::ZERO)
+            .then(|| self.weight.ratio_to(self.weight + self.rest))
+            .transpose()?;
         let ways: Vec<String> = too_fine
             .ways_out(share)?
             .iter()
@@ -56,7 +62,11 @@ impl Line<'_> {
         let found = parts.next().unwrap_or("").to_owned();
         let trusted = parts.next().unwrap_or("").to_owned();
         let wanted = parts.next().unwrap_or("").replace(" would do", "");
-        let do_now = if ways.is_empty() { "weigh for several pieces at once".to_owned() } else { ways.join("; or ") };
+        let do_now = if ways.is_empty() {
+            "weigh for several pieces at once".to_owned()
+        } else {
+            ways.join("; or ")
+        };
         let mut refusal = Refusal::new(found, wanted, do_now).about(self.name);
         refusal.readings.push(trusted);
         if let Some(ppm) = self.nitrite {

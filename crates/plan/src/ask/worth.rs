@@ -42,7 +42,11 @@ struct Pace {
 /// No volume, no pace, a yield of nothing; sums too large to hold.
 pub fn worth(ask: &Worth) -> Result<Answer, Refusal> {
     if ask.volume <= Volume::ZERO || ask.paces.is_empty() {
-        return Err(Refusal::new("found no volume or no minutes", "both", "write --litre \"1 L\" --minutes \"20\""));
+        return Err(Refusal::new(
+            "found no volume or no minutes",
+            "both",
+            "write --litre \"1 L\" --minutes \"20\"",
+        ));
     }
     let mut sheet = Sheet::default();
     let litres = decimal(ask.volume.litres())?;
@@ -52,14 +56,38 @@ pub fn worth(ask: &Worth) -> Result<Answer, Refusal> {
     sheet.money("price", ask.price.amount(), cur, "", &[]);
     sheet.money("wage", ask.wage.amount(), cur, "", &[]);
     let material = ask.price.times(bought_kg)?;
-    sheet.money("material", material.amount(), cur, "bought × price", &["bought", "price"]);
+    sheet.money(
+        "material",
+        material.amount(),
+        cur,
+        "bought × price",
+        &["bought", "price"],
+    );
 
     let mut details = vec![
-        format!("{:<34}{:>10}   {}", "prepared", sheet.show("edible"), sheet.show("volume")),
-        format!("{:<34}{:>10}   yield {}", "as purchased", sheet.show("bought"), sheet.show("trim")),
-        format!("{:<34}{:>10}   at {} per kg", "material", sheet.show("material"), sheet.show("price")),
+        format!(
+            "{:<34}{:>10}   {}",
+            "prepared",
+            sheet.show("edible"),
+            sheet.show("volume")
+        ),
+        format!(
+            "{:<34}{:>10}   yield {}",
+            "as purchased",
+            sheet.show("bought"),
+            sheet.show("trim")
+        ),
+        format!(
+            "{:<34}{:>10}   at {} per kg",
+            "material",
+            sheet.show("material"),
+            sheet.show("price")
+        ),
         String::new(),
-        format!("{:>12}{:>12}{:>12}{:>14}{:>14}", "minutes", "labour", "together", "per litre", "per kg"),
+        format!(
+            "{:>12}{:>12}{:>12}{:>14}{:>14}",
+            "minutes", "labour", "together", "per litre", "per kg"
+        ),
     ];
     let mut paces = Vec::new();
     for (i, pace) in ask.paces.iter().enumerate() {
@@ -67,21 +95,56 @@ pub fn worth(ask: &Worth) -> Result<Answer, Refusal> {
         sheet.entered(&id, pace.minutes(), "min");
         let labour = ask.wage.times(decimal(pace.hours())?)?;
         let all = material + labour;
-        let (l, t, per_l, per_kg) = (format!("{id}.labour"), format!("{id}.cost"), format!("{id}.litre"), format!("{id}.kg"));
-        sheet.money(&l, labour.amount(), cur, "minutes ÷ 60 × wage", &[&id, "wage"]);
-        sheet.money(&t, all.amount(), cur, "material + labour", &["material", &l]);
+        let (l, t, per_l, per_kg) = (
+            format!("{id}.labour"),
+            format!("{id}.cost"),
+            format!("{id}.litre"),
+            format!("{id}.kg"),
+        );
+        sheet.money(
+            &l,
+            labour.amount(),
+            cur,
+            "minutes ÷ 60 × wage",
+            &[&id, "wage"],
+        );
+        sheet.money(
+            &t,
+            all.amount(),
+            cur,
+            "material + labour",
+            &["material", &l],
+        );
         let per_litre = all.divided(litres)?.amount();
         sheet.money(&per_l, per_litre, cur, "cost ÷ litres", &[&t, "volume"]);
-        sheet.money(&per_kg, all.divided(edible_kg)?.amount(), cur, "cost ÷ prepared weight", &[&t, "edible"]);
+        sheet.money(
+            &per_kg,
+            all.divided(edible_kg)?.amount(),
+            cur,
+            "cost ÷ prepared weight",
+            &[&t, "edible"],
+        );
         details.push(format!(
             "{:>12}{:>12}{:>12}{:>14}{:>14}",
-            sheet.bare(&id), sheet.show(&l), sheet.show(&t), sheet.show(&per_l), sheet.show(&per_kg)
+            sheet.bare(&id),
+            sheet.show(&l),
+            sheet.show(&t),
+            sheet.show(&per_l),
+            sheet.show(&per_kg)
         ));
         paces.push(Pace { id, per_litre });
     }
     paces.sort_by(|a, b| a.per_litre.cmp(&b.per_litre));
     let (answer, limit, next, main) = match ask.against {
-        Some(against) => compared(ask, against, material, (litres, edible_kg), &paces, &mut sheet, &mut details)?,
+        Some(against) => compared(
+            ask,
+            against,
+            material,
+            (litres, edible_kg),
+            &paces,
+            &mut sheet,
+            &mut details,
+        )?,
         None => alone(&paces, &sheet),
     };
     Ok(Answer {
@@ -102,7 +165,14 @@ fn amounts(ask: &Worth, sheet: &mut Sheet) -> Result<(Mass, Mass), Refusal> {
     sheet.entered("volume", ask.volume.litres(), "L");
     sheet.cited("density", ask.density.0.g_per_ml(), "g/mL", &ask.density.2);
     let edible = ask.density.0.mass_of(ask.volume);
-    sheet.worked("edible", edible.g(), "g", weight_places(edible.g()), "volume × density", &["volume", "density"]);
+    sheet.worked(
+        "edible",
+        edible.g(),
+        "g",
+        weight_places(edible.g()),
+        "volume × density",
+        &["volume", "density"],
+    );
     if !(ask.trim.0 > 0.0 && ask.trim.0 <= 1.0) {
         return Err(Refusal::new(
             format!("trim yield: found {}", ask.trim.0),
@@ -112,7 +182,14 @@ fn amounts(ask: &Worth, sheet: &mut Sheet) -> Result<(Mass, Mass), Refusal> {
     }
     sheet.cited("trim", ask.trim.0 * 100.0, "%", &ask.trim.2);
     let bought = edible.scaled(1.0 / ask.trim.0)?;
-    sheet.worked("bought", bought.g(), "g", weight_places(bought.g()), "prepared ÷ yield", &["edible", "trim"]);
+    sheet.worked(
+        "bought",
+        bought.g(),
+        "g",
+        weight_places(bought.g()),
+        "prepared ÷ yield",
+        &["edible", "trim"],
+    );
     Ok((edible, bought))
 }
 
@@ -130,8 +207,12 @@ fn span(paces: &[Pace], sheet: &Sheet) -> String {
 fn alone(paces: &[Pace], sheet: &Sheet) -> Lines {
     (
         format!("{} a litre prepared here", span(paces, sheet)),
-        format!("of it {} material whatever the pace; the rest is minutes", sheet.show("material")),
-        "give the price of a kilogram bought ready with --against to see which is cheaper".to_owned(),
+        format!(
+            "of it {} material whatever the pace; the rest is minutes",
+            sheet.show("material")
+        ),
+        "give the price of a kilogram bought ready with --against to see which is cheaper"
+            .to_owned(),
         "pace.1.litre",
     )
 }
@@ -149,12 +230,28 @@ fn compared(
     let cur = &ask.currency;
     sheet.money("ready", against.amount(), cur, "", &[]);
     let ready = against.times(edible_kg)?;
-    sheet.money("ready.cost", ready.amount(), cur, "prepared weight × price ready", &["edible", "ready"]);
+    sheet.money(
+        "ready.cost",
+        ready.amount(),
+        cur,
+        "prepared weight × price ready",
+        &["edible", "ready"],
+    );
     let per_litre = ready.divided(litres)?.amount();
-    sheet.money("ready.litre", per_litre, cur, "cost ÷ litres", &["ready.cost", "volume"]);
+    sheet.money(
+        "ready.litre",
+        per_litre,
+        cur,
+        "cost ÷ litres",
+        &["ready.cost", "volume"],
+    );
     details.push(format!(
         "{:>12}{:>12}{:>12}{:>14}{:>14}",
-        "bought ready", "", sheet.show("ready.cost"), sheet.show("ready.litre"), sheet.show("ready")
+        "bought ready",
+        "",
+        sheet.show("ready.cost"),
+        sheet.show("ready.litre"),
+        sheet.show("ready")
     ));
     let left = ready - material;
     let cheaper: Vec<&Pace> = paces.iter().filter(|p| p.per_litre < per_litre).collect();
@@ -186,18 +283,35 @@ fn compared(
             "ready.litre",
         ));
     }
-    let minutes = left.times(Decimal::from(60))?.divided(ask.wage.amount())?.divided(litres)?.amount();
+    let minutes = left
+        .times(Decimal::from(60))?
+        .divided(ask.wage.amount())?
+        .divided(litres)?
+        .amount();
     let minutes = crate::figures::decimal_to_f64(minutes);
     let formula = "(ready − material) × 60 ÷ wage ÷ litres";
-    sheet.worked("even", minutes, "min", 1, formula, &["ready.cost", "material", "wage", "volume"]);
+    sheet.worked(
+        "even",
+        minutes,
+        "min",
+        1,
+        formula,
+        &["ready.cost", "material", "wage", "volume"],
+    );
     let limit = format!(
         "even at {} a litre at {} an hour: slower than that, bought is cheaper",
-        sheet.show("even"), sheet.show("wage")
+        sheet.show("even"),
+        sheet.show("wage")
     );
     let next = match verdict {
         "PREPARE IT HERE" => "prepare it; time the next litre, the pace decides".to_owned(),
-        "BUY IT READY" => "buy it ready unless it is a lesson: then the minutes are what is taught".to_owned(),
-        _ => format!("time one litre: under {} prepare it, over it buy it", sheet.show("even")),
+        "BUY IT READY" => {
+            "buy it ready unless it is a lesson: then the minutes are what is taught".to_owned()
+        }
+        _ => format!(
+            "time one litre: under {} prepare it, over it buy it",
+            sheet.show("even")
+        ),
     };
     Ok((answer, limit, next, "ready.litre"))
 }
@@ -223,10 +337,21 @@ mod tests {
         Worth {
             name: "garlic, bulb".to_owned(),
             volume: Volume::from_litres(1.0).unwrap(),
-            density: (Density::g_per_millilitre(0.5748).unwrap(), "peeled cloves".to_owned(), Citation::whole(&list::SR28)),
-            trim: (0.82, "bulb to peeled cloves".to_owned(), Citation::whole(&list::PRACTICE)),
+            density: (
+                Density::g_per_millilitre(0.5748).unwrap(),
+                "peeled cloves".to_owned(),
+                Citation::whole(&list::SR28),
+            ),
+            trim: (
+                0.82,
+                "bulb to peeled cloves".to_owned(),
+                Citation::whole(&list::PRACTICE),
+            ),
             price: money("9.00"),
-            paces: minutes.iter().map(|m| Elapsed::from_minutes(*m).unwrap()).collect(),
+            paces: minutes
+                .iter()
+                .map(|m| Elapsed::from_minutes(*m).unwrap())
+                .collect(),
             wage: money("18"),
             against: Some(money("14.50")),
             currency: "$".to_owned(),
@@ -242,13 +367,27 @@ mod tests {
         assert_eq!(answer.figures.get("ready.litre").unwrap().show(), "$8.33");
         assert!((answer.figures.number("even").unwrap() - 6.753).abs() < 1e-3);
         assert!(answer.answer.ends_with("BUY IT READY"), "{}", answer.answer);
-        assert!(worth(&garlic(&[5.0])).unwrap().answer.ends_with("PREPARE IT HERE"));
-        assert!(worth(&garlic(&[5.0, 20.0])).unwrap().answer.ends_with("DEPENDS ON THE PACE"));
+        assert!(
+            worth(&garlic(&[5.0]))
+                .unwrap()
+                .answer
+                .ends_with("PREPARE IT HERE")
+        );
+        assert!(
+            worth(&garlic(&[5.0, 20.0]))
+                .unwrap()
+                .answer
+                .ends_with("DEPENDS ON THE PACE")
+        );
     }
 
     #[test]
     fn the_break_even_pace_costs_what_the_ready_one_does() {
-        let even = worth(&garlic(&[20.0])).unwrap().figures.number("even").unwrap();
+        let even = worth(&garlic(&[20.0]))
+            .unwrap()
+            .figures
+            .number("even")
+            .unwrap();
         let at = worth(&garlic(&[even])).unwrap();
         let money = |id: &str| match at.figures.get(id).unwrap().value {
             crate::figures::Value::Money(d) => crate::figures::decimal_to_f64(d),

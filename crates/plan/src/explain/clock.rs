@@ -29,6 +29,9 @@ pub(super) fn put(plan: &Plan, f: &mut Figures) {
         let source = super::stated(plan, "serve", &format!("event {}", plan.scene.event.id)).to_string();
         f.put(moment(plan, "event.serve", serve, "", &[], &source));
     }
+    let search = super::book("the search: minutes each task starts away from the hour wished for, weighted, and overtime");
+    f.leaf("clock.away_min", plan.timeline.value, "min", 0, &search);
+    f.leaf("clock.unavoidable_min", plan.timeline.bound, "min", 0, &search);
     for (i, t) in plan.timeline.tasks.iter().enumerate() {
         task(plan, i, t, f);
     }

@@ -6,7 +6,7 @@ use kitchen::verb::Loses;
 use super::book;
 use crate::demand::Component;
 use crate::figures::{Figures, number};
-use crate::lot::Lots;
+use crate::lot::{Lot, Lots};
 use crate::make::Plan;
 
 pub(super) fn put(plan: &Plan, f: &mut Figures) {
@@ -16,77 +16,136 @@ pub(super) fn put(plan: &Plan, f: &mut Figures) {
     }
 }
 
+/// What is followed through the steps: figure key, grams of a lot, and the part of it kept of a mix.
+type Followed = (&'static str, fn(&Lot) -> Option<f64>);
+
+const FOLLOWED: [Followed; 4] = [
+    ("salt_g", |l| l.salt_g),
+    ("water_g", |l| l.water_g),
+    ("sugar_g", |l| l.sugar_g),
+    ("acetic_g", |l| l.acetic_g),
+];
+
+/// The figure that holds a substance after a step: the step's own, or that of the last step that changed it.
+fn figure_of(plan: &Plan, c: &Component, step: usize, key: &str, f: &Figures) -> Option<String> {
+    let recipe = plan.scene.book.recipes.get(&c.recipe)?;
+    let id = format!("{}.{}.{key}", c.recipe, recipe.steps[step].id);
+    if f.get(&id).is_some() {
+        return Some(id);
+    }
+    recipe.steps[step].feeds.iter().find_map(|x| match &x.from {
+        FeedFrom::Step(s) => recipe.position(s).and_then(|at| figure_of(plan, c, at, key, f)),
+        _ => None,
+    })
+}
+
 fn steps(plan: &Plan, c: &Component, lots: &Lots, f: &mut Figures) {
     let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { return };
     for (i, (step, lot)) in recipe.steps.iter().zip(&lots.after).enumerate() {
-        let id = |s: &str| format!("{}.{}.{s}", c.recipe, step.id);
-        let before: Vec<String> = step
-            .feeds
-            .iter()
-            .filter_map(|x| match &x.from {
-                FeedFrom::Step(s) => Some(format!("{}.{s}", c.recipe)),
-                _ => None,
-            })
-            .collect();
-        let loss = match (step.base.kind, step.loses) {
-            (BaseKind::Cover(_), _) => "shared evenly over vegetable and liquor",
-            (BaseKind::Made, _) => "sum of the lines",
-            (_, Loses::Water) => "before, plus what is kept of the cure; only water leaves",
-            (_, Loses::Substance) => "before; the lot is cut down as a whole",
-        };
-        for (key, g) in [("salt_g", lot.salt_g), ("water_g", lot.water_g), ("sugar_g", lot.sugar_g), ("acetic_g", lot.acetic_g)] {
-            let Some(g) = g.filter(|g| *g > 0.0) else { continue };
-            let mut from: Vec<String> = before.iter().map(|b| format!("{b}.{key}")).filter(|x| f.get(x).is_some()).collect();
-            from.push(id("out_g"));
-            if let (Some(keeps), "salt_g") = (step.keeps.and_then(|k| k.salt), key) {
-                let kept = id("keeps_salt");
-                f.leaf(&kept, keeps * 100.0, "%", 0, &book(&format!("recipe {}, step {}: salt kept of salt added", c.recipe, step.id)));
-                from.push(kept);
-                from.extend(
-                    step.lines
-                        .iter()
-                        .map(|l| id(super::masses::item_of(&l.item).as_str()))
-                        .filter(|x| f.get(x).is_some()),
-                );
-            }
-            if before.is_empty() {
-                if let (Some(start), "water_g") = (c.start.as_ref().filter(|s| s.step == i), key) {
-                    let item = plan.scene.book.ingredients.get(&start.item);
-                    if let Some((w, comp)) = item.and_then(|x| x.composition.as_ref()).and_then(|x| x.water.map(|w| (w, x))) {
-                        let leaf = id("water_pct_of_flesh");
-                        f.leaf(&leaf, w, "%", 1, &comp.source);
-                        from.push(leaf);
-                    }
-                }
-            }
-            f.derived(&id(key), g, "g", 1, loss, &from.iter().map(String::as_str).collect::<Vec<_>>());
+        for (key, grams) in FOLLOWED {
+            followed(plan, c, i, (key, grams), lots, f);
         }
+        let id = |s: &str| format!("{}.{}.{s}", c.recipe, step.id);
+        let _ = lot;
         if let Some(n) = lots.nitrite.iter().find(|n| n.step == i) {
             let salts: Vec<String> = step
                 .lines
                 .iter()
-                .filter(|l| {
-                    let item = super::masses::item_of(&l.item);
-                    plan.scene.book.ingredients.get(item).is_some_and(|x| x.nitrite_pct() > 0.0)
-                })
-                .map(|l| id(super::masses::item_of(&l.item).as_str()))
+                .map(|l| super::masses::item_of(&l.item))
+                .filter(|item| plan.scene.book.ingredients.get(*item).is_some_and(|x| x.nitrite_pct() > 0.0))
+                .map(|item| id(item.as_str()))
                 .collect();
             let mut from: Vec<&str> = salts.iter().map(String::as_str).collect();
             let base = id("base_g");
             from.push(&base);
             f.derived(&id("nitrite_ppm"), n.ppm, "ppm NaNO2", 2, &n.formula, &from);
             f.of(&id("nitrite_ppm"), step.base.name.name());
-            f.derived(
-                &id("nitrite_ion_mg_kg"),
-                n.ion,
-                "mg/kg ion",
-                1,
-                "ppm NaNO2 × 46.005 ÷ 68.995",
-                &[&id("nitrite_ppm")],
-            );
+            f.derived(&id("nitrite_ion_mg_kg"), n.ion, "mg/kg ion", 1, "ppm NaNO2 × 46.005 ÷ 68.995", &[&id("nitrite_ppm")]);
         }
         salt_of_green(plan, c, i, f);
     }
+}
+
+/// One substance after one step, when the step changed it.
+fn followed(plan: &Plan, c: &Component, i: usize, (key, grams): Followed, lots: &Lots, f: &mut Figures) {
+    let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { return };
+    let (step, flow) = (&recipe.steps[i], &c.flows[i]);
+    let Some(now) = lots.after.get(i).and_then(grams).filter(|g| *g > 0.0) else { return };
+    let id = |s: &str| format!("{}.{}.{s}", c.recipe, step.id);
+    let feeding = step.feeds.iter().find_map(|x| match &x.from {
+        FeedFrom::Step(s) => recipe.position(s),
+        _ => None,
+    });
+    let before = feeding.and_then(|at| lots.after.get(at)).and_then(grams).unwrap_or(0.0);
+    let earlier = feeding.and_then(|at| figure_of(plan, c, at, key, f));
+    if earlier.is_some() && (now - before).abs() < 1e-9 {
+        return;
+    }
+    let mut from: Vec<String> = earlier.into_iter().collect();
+    let g = |x: f64| number(x, 1);
+    // Only the lines that bring the substance in.
+    let brings = |item: &kitchen::Id| {
+        let Some(x) = plan.scene.book.ingredients.get(item) else { return true };
+        match key {
+            "salt_g" => x.salt_pct() > 0.0,
+            "sugar_g" => x.is_sugar(),
+            "acetic_g" => x.acetic_pct() > 0.0,
+            _ => true,
+        }
+    };
+    let lines: Vec<String> = step
+        .lines
+        .iter()
+        .map(|l| super::masses::item_of(&l.item))
+        .filter(|item| brings(item))
+        .map(|item| id(item.as_str()))
+        .filter(|x| f.get(x).is_some())
+        .collect();
+    let keeps = step.keeps.and_then(|k| if key == "salt_g" { k.salt } else if key == "sugar_g" { k.sugar } else { None });
+    let formula = match (step.base.kind, step.loses) {
+        (BaseKind::Cover(_), _) => {
+            from.extend(lines);
+            from.push(id("out_g"));
+            "liquor and vegetable share it evenly by weight".to_owned()
+        }
+        (BaseKind::Made, _) => {
+            from.extend(lines);
+            from.push(id("out_g"));
+            "sum of the lines".to_owned()
+        }
+        _ if key != "water_g" && !lines.is_empty() && keeps.is_some() => {
+            let kept = id(&format!("keeps_{}", key.trim_end_matches("_g")));
+            let part = keeps.unwrap_or(0.0) * 100.0;
+            f.leaf(&kept, part, "%", 0, &book(&format!("recipe {}, step {}: kept of what is added", c.recipe, step.id)));
+            from.push(kept);
+            from.extend(lines);
+            format!("{} g before + {} % of what is added", g(before), number(part, 0))
+        }
+        (_, Loses::Water) if key == "water_g" => {
+            from.push(id("out_g"));
+            from.push(id("in_g"));
+            let solids = flow.in_g - flow.out_g - (before - now);
+            let kept = if solids.abs() > 0.05 { format!(" − {} g of the mix taken up", g(-solids)) } else { String::new() };
+            format!("{} g before + ({} g out − {} g in){kept}: only water leaves", g(before), g(flow.out_g), g(flow.in_g))
+        }
+        _ if feeding.is_none() => {
+            if let (Some(start), "water_g") = (c.start.as_ref().filter(|s| s.step == i), key) {
+                let item = plan.scene.book.ingredients.get(&start.item);
+                if let Some((w, source)) = item.and_then(|x| x.composition.as_ref()).and_then(|x| x.water.map(|w| (w, &x.source))) {
+                    let leaf = id("water_pct_of_flesh");
+                    f.leaf(&leaf, w, "%", 1, source);
+                    from.push(leaf);
+                }
+            }
+            from.push(id("out_g"));
+            "its part of the edible weight".to_owned()
+        }
+        _ => {
+            from.push(id("out_g"));
+            format!("{} g × {}: the lot is cut down as a whole", g(before), number(if before > 0.0 { now / before } else { 0.0 }, 3))
+        }
+    };
+    f.derived(&id(key), now, "g", 1, &formula, &from.iter().map(String::as_str).collect::<Vec<_>>());
 }
 
 /// Total salt on the base, the carrier of curing salt counted.
@@ -125,7 +184,6 @@ fn ends(plan: &Plan, c: &Component, lots: &Lots, f: &mut Figures) {
     let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { return };
     let last = recipe.last();
     let Some(lot) = lots.after.get(last) else { return };
-    let step = recipe.steps[last].id.as_str();
     let id = |s: &str| format!("{}.lot.{s}", c.recipe);
     let made = format!("{}.made_g", c.recipe);
     for (key, pct, g) in [
@@ -134,14 +192,13 @@ fn ends(plan: &Plan, c: &Component, lots: &Lots, f: &mut Figures) {
         ("sugar_pct", lot.sugar_pct(), "sugar_g"),
         ("acetic_pct", lot.acetic_pct(), "acetic_g"),
     ] {
-        let grams = format!("{}.{step}.{g}", c.recipe);
-        if let (Some(pct), true) = (pct, f.get(&grams).is_some()) {
+        if let (Some(pct), Some(grams)) = (pct, figure_of(plan, c, last, g, f)) {
             f.derived(&id(key), pct, "%", 2, &format!("{} ÷ all of it", g.trim_end_matches("_g")), &[&grams, &made]);
             f.of(&id(key), "finished lot, mean");
         }
     }
-    let (salt, water) = (format!("{}.{step}.salt_g", c.recipe), format!("{}.{step}.water_g", c.recipe));
-    if let (Some(wps), true, true) = (lot.water_phase_salt_pct(), f.get(&salt).is_some(), f.get(&water).is_some()) {
+    let (salt, water) = (figure_of(plan, c, last, "salt_g", f), figure_of(plan, c, last, "water_g", f));
+    if let (Some(wps), Some(salt), Some(water)) = (lot.water_phase_salt_pct(), salt, water) {
         f.derived(
             &id("water_phase_salt_pct"),
             wps,

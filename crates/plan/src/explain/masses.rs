@@ -40,10 +40,15 @@ fn component(plan: &Plan, c: &Component, f: &mut Figures) {
         let key = format!("{r}.{}.yield", step.id);
         let source = if plan.scene.changes.iter().any(|s| s.key == key) { super::entered(&key) } else { step.yields.source.clone() };
         f.leaf(&key, step.yields.mean, "", 3, &source);
-        f.of(&key, "out over in");
         let _ = flow;
     }
-    let yields: Vec<String> = chain_steps(plan, c).iter().map(|s| format!("{r}.{s}.yield")).collect();
+    let mut yields: Vec<String> = chain_steps(plan, c).iter().map(|s| format!("{r}.{s}.yield")).collect();
+    // A step that loses nothing is no factor worth reading.
+    let all = yields.clone();
+    yields.retain(|y| f.number(y).is_some_and(|n| (n - 1.0).abs() > 1e-12));
+    if yields.is_empty() {
+        yields = all;
+    }
     let words: Vec<String> = yields.iter().filter_map(|y| f.number(y)).map(|y| number(y, 3)).collect();
     f.derived(&id("chain"), c.chain, "", 5, &words.join(" × "), &yields.iter().map(String::as_str).collect::<Vec<_>>());
     f.of(&id("chain"), "base of the formula, to the plate");
@@ -98,12 +103,15 @@ fn component(plan: &Plan, c: &Component, f: &mut Figures) {
     if let Some(start) = &c.start {
         let before: Vec<String> = recipe.steps[start.step..c.chain_from.max(start.step)]
             .iter()
+            .filter(|s| (s.yields.mean - 1.0).abs() > 1e-12)
             .map(|s| format!("{r}.{}.yield", s.id))
             .collect();
+        let divided: String = before.iter().filter_map(|y| f.number(y)).map(|y| format!(" ÷ {}", number(y, 3))).collect();
+        let base_need = f.number(&id("base_need_g")).unwrap_or(0.0);
         let mut from: Vec<&str> = before.iter().map(String::as_str).collect();
         let base = id("base_need_g");
         from.insert(0, &base);
-        f.derived(&id("raw_need_g"), start.need_g, "g", 1, "base ÷ the yields before it", &from);
+        f.derived(&id("raw_need_g"), start.need_g, "g", 1, &format!("{} g{divided}", number(base_need, 1)), &from);
         f.of(&id("raw_need_g"), start.item.as_str());
     }
     for (i, (step, flow)) in recipe.steps.iter().zip(&c.flows).enumerate() {
@@ -189,6 +197,8 @@ fn step_masses(plan: &Plan, c: &Component, i: usize, step: &Step, flow: &Flow, f
     let weighed = plan.scene.weighed.iter().any(|(x, s, _)| *x == recipe.id && *s == step.id);
     if weighed {
         f.leaf(&id("out_g"), flow.out_g, "g", 1, &super::entered(&id("weighed")));
+    } else if (step.yields.mean - 1.0).abs() < 1e-12 {
+        f.derived(&id("out_g"), flow.out_g, "g", 1, "nothing is lost", &[&id(out_of)]);
     } else {
         f.derived(
             &id("out_g"),

@@ -4,6 +4,7 @@ mod clock;
 mod lots;
 mod masses;
 mod money;
+mod verdicts;
 
 use sources::Citation;
 
@@ -17,6 +18,7 @@ pub(crate) fn figures(plan: &Plan) -> Figures {
     lots::put(plan, &mut figures);
     money::put(plan, &mut figures);
     clock::put(plan, &mut figures);
+    verdicts::put(plan, &mut figures);
     figures
 }
 

@@ -10,7 +10,11 @@ use super::read;
 #[derive(Debug, clap::Args)]
 pub(super) struct Brine {
     /// Salt there is: "280 g", or "2 cups" with --kind
-    #[arg(long, conflicts_with = "strength", required_unless_present = "strength")]
+    #[arg(
+        long,
+        conflicts_with = "strength",
+        required_unless_present = "strength"
+    )]
     salt: Option<String>,
     /// Which salt, for a volume: table, flake, dense
     #[arg(long)]
@@ -49,7 +53,13 @@ impl Brine {
                 brine::Made::With(read::measure("--salt", salt, cups, "salt", kinds)?)
             }
             (None, Some(strength)) => brine::Made::ToBe(read::strength("--strength", strength)?),
-            (None, None) => return Err(Refusal::new("found neither --salt nor --strength", "one of them", "give one")),
+            (None, None) => {
+                return Err(Refusal::new(
+                    "found neither --salt nor --strength",
+                    "one of them",
+                    "give one",
+                ));
+            }
         };
         let sugar = match &self.sugar {
             Some(text) => {
@@ -58,7 +68,9 @@ impl Brine {
             }
             None => None,
         };
-        let point = |entry: &str, text: &str| read_temperature(text).map_err(|e| Refusal::from(e).about(entry));
+        let point = |entry: &str, text: &str| {
+            read_temperature(text).map_err(|e| Refusal::from(e).about(entry))
+        };
         let chill = match (&self.tap, &self.chill) {
             (Some(tap), Some(chill)) => Some((point("--tap", tap)?, point("--chill", chill)?)),
             _ => None,
@@ -67,8 +79,16 @@ impl Brine {
             made,
             water: read::measure("--water", &self.water, cups, "water", larder.water())?,
             sugar,
-            to: self.to.as_deref().map(|t| read::strength("--to", t)).transpose()?,
-            food: self.food.as_deref().map(|f| read::mass("--food", f)).transpose()?,
+            to: self
+                .to
+                .as_deref()
+                .map(|t| read::strength("--to", t))
+                .transpose()?,
+            food: self
+                .food
+                .as_deref()
+                .map(|f| read::mass("--food", f))
+                .transpose()?,
             chill,
         };
         brine::brine(&ask)

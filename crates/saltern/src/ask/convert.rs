@@ -28,8 +28,15 @@ impl Convert {
     pub(super) fn answer(&self, larder: &Larder, cups: Customary) -> Result<Answer, Refusal> {
         let to = match &self.to {
             Some(word) => Some(Unit::find(word).ok_or_else(|| {
-                let known: Vec<&str> = Unit::WORDS.iter().filter_map(|(_, w)| w.first().copied()).collect();
-                Refusal::new(format!("--to: found \"{word}\""), format!("one of {}", known.join(", ")), "write one of those")
+                let known: Vec<&str> = Unit::WORDS
+                    .iter()
+                    .filter_map(|(_, w)| w.first().copied())
+                    .collect();
+                Refusal::new(
+                    format!("--to: found \"{word}\""),
+                    format!("one of {}", known.join(", ")),
+                    "write one of those",
+                )
             })?),
             None => None,
         };
@@ -44,12 +51,28 @@ impl Convert {
                     Asked::Amount(Amount::Count(count)) => Some(count.word().to_owned()),
                     _ => None,
                 };
-                let piece = word.and_then(|w| one.each.iter().find(|e| e.word == w || format!("{}s", e.word) == w));
+                let piece = word.and_then(|w| {
+                    one.each
+                        .iter()
+                        .find(|e| e.word == w || format!("{}s", e.word) == w)
+                });
                 each = piece.map(|p| (p.word.clone(), p.mass, p.source.clone()));
             }
-            of = Some((name.clone(), found.into_iter().map(|i| kind(i, self.form.as_deref())).collect()));
+            of = Some((
+                name.clone(),
+                found
+                    .into_iter()
+                    .map(|i| kind(i, self.form.as_deref()))
+                    .collect(),
+            ));
         }
-        convert(&Question { asked, written: self.amount.clone(), of, each, to })
+        convert(&Question {
+            asked,
+            written: self.amount.clone(),
+            of,
+            each,
+            to,
+        })
     }
 
     fn asked(&self, cups: Customary, to: Option<Unit>) -> Result<Asked, Refusal> {
@@ -57,7 +80,9 @@ impl Convert {
             return Ok(Asked::Brine(read::strength("the amount", &self.amount)?));
         }
         match read_amount(&self.amount, cups).map_err(|e| Refusal::from(e).about("the amount"))? {
-            Amount::Percent(pct) if to == Some(Unit::Salometer) => Ok(Asked::Brine(Strength::percent(pct)?)),
+            Amount::Percent(pct) if to == Some(Unit::Salometer) => {
+                Ok(Asked::Brine(Strength::percent(pct)?))
+            }
             amount => Ok(Asked::Amount(amount)),
         }
     }

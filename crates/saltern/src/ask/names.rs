@@ -2,8 +2,8 @@
 
 use book::did_you_mean;
 use kitchen::ingredient::{Ingredient, Role};
-use plan::ask::{Kind, Refusal};
 use plan::ask::salt::Curing;
+use plan::ask::{Kind, Refusal};
 use science::cure::CuringSalt;
 use sources::{Citation, list};
 use units::{Base, Fraction};
@@ -15,12 +15,17 @@ const LISTED: usize = 8;
 pub(super) struct Larder(Vec<Ingredient>);
 
 fn plain(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+    text.split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+        .to_lowercase()
 }
 
 fn is_called(ingredient: &Ingredient, word: &str) -> bool {
     let said = |name: &str| plain(name) == word;
-    said(&ingredient.name) || said(ingredient.id.as_str()) || ingredient.also.iter().any(|a| said(a))
+    said(&ingredient.name)
+        || said(ingredient.id.as_str())
+        || ingredient.also.iter().any(|a| said(a))
 }
 
 /// The word before the comma, and that word without its plural s.
@@ -69,20 +74,35 @@ impl Larder {
     }
 
     fn unknown(&self, word: &str) -> Refusal {
-        let names = self.0.iter().flat_map(|i| std::iter::once(i.name.as_str()).chain(i.also.iter().map(String::as_str)));
+        let names = self.0.iter().flat_map(|i| {
+            std::iter::once(i.name.as_str()).chain(i.also.iter().map(String::as_str))
+        });
         let near = did_you_mean(word, names);
         let wanted = plain(word);
-        let holding: Vec<&Ingredient> = self.0.iter().filter(|i| plain(&i.name).contains(&wanted)).collect();
+        let holding: Vec<&Ingredient> = self
+            .0
+            .iter()
+            .filter(|i| plain(&i.name).contains(&wanted))
+            .collect();
         let do_now = match near {
             Some(near) => format!("did you mean \"{near}\"?"),
-            None if !holding.is_empty() && !wanted.is_empty() => format!("perhaps {}", listed(&holding)),
+            None if !holding.is_empty() && !wanted.is_empty() => {
+                format!("perhaps {}", listed(&holding))
+            }
             None => "look for another word for it, or weigh it and leave the name out".to_owned(),
         };
-        Refusal::new(format!("found no ingredient called \"{word}\""), "a name of the ingredient table", do_now)
+        Refusal::new(
+            format!("found no ingredient called \"{word}\""),
+            "a name of the ingredient table",
+            do_now,
+        )
     }
 
     fn family(&self, family: &str) -> Vec<&Ingredient> {
-        self.0.iter().filter(|i| i.family.as_deref() == Some(family)).collect()
+        self.0
+            .iter()
+            .filter(|i| i.family.as_deref() == Some(family))
+            .collect()
     }
 
     /// The kinds of a family, or the one picked by a word such as `flake`.
@@ -106,7 +126,10 @@ impl Larder {
         }
         let words: Vec<String> = members.iter().map(|i| word_of(i)).collect();
         let near = did_you_mean(picked, words.iter().map(String::as_str));
-        let do_now = near.map_or_else(|| "say one of these, or weigh it".to_owned(), |n| format!("did you mean \"{n}\"?"));
+        let do_now = near.map_or_else(
+            || "say one of these, or weigh it".to_owned(),
+            |n| format!("did you mean \"{n}\"?"),
+        );
         Err(Refusal::new(
             format!("found no kind of {family} called \"{picked}\""),
             format!("one of {}", words.join(", ")),
@@ -117,20 +140,34 @@ impl Larder {
     /// A curing salt by its name or number, as much of it as `share`.
     pub(super) fn curing(&self, word: &str, share: Fraction) -> Result<Curing, Refusal> {
         let wanted = plain(word);
-        let number = |i: &Ingredient| i.id.as_str().strip_prefix("curing-salt-").map(str::to_owned);
+        let number = |i: &Ingredient| {
+            i.id.as_str()
+                .strip_prefix("curing-salt-")
+                .map(str::to_owned)
+        };
         let is_number = |i: &Ingredient| {
-            let bare = wanted.trim_start_matches("no.").trim_start_matches("no").trim_start_matches('#').trim();
+            let bare = wanted
+                .trim_start_matches("no.")
+                .trim_start_matches("no")
+                .trim_start_matches('#')
+                .trim();
             number(i).as_deref() == Some(bare)
         };
         let curing: Vec<(&Ingredient, f64, f64)> = self
             .0
             .iter()
             .filter_map(|i| match i.role {
-                Some(Role::CuringSalt { nitrite_pct, nitrate_pct }) => Some((i, nitrite_pct, nitrate_pct)),
+                Some(Role::CuringSalt {
+                    nitrite_pct,
+                    nitrate_pct,
+                }) => Some((i, nitrite_pct, nitrate_pct)),
                 _ => None,
             })
             .collect();
-        let Some((i, nitrite, nitrate)) = curing.iter().find(|(i, ..)| is_called(i, &wanted) || is_number(i)) else {
+        let Some((i, nitrite, nitrate)) = curing
+            .iter()
+            .find(|(i, ..)| is_called(i, &wanted) || is_number(i))
+        else {
             let names: Vec<&str> = curing.iter().map(|(i, ..)| i.name.as_str()).collect();
             return Err(Refusal::new(
                 format!("found no curing salt called \"{word}\""),
@@ -141,7 +178,10 @@ impl Larder {
         Ok(Curing {
             name: i.name.clone(),
             kind: CuringSalt::percent(*nitrite, *nitrate)?,
-            source: i.composition.as_ref().map_or(Citation::whole(&list::PRACTICE), |c| c.source.clone()),
+            source: i
+                .composition
+                .as_ref()
+                .map_or(Citation::whole(&list::PRACTICE), |c| c.source.clone()),
             at: share,
         })
     }
@@ -166,7 +206,9 @@ pub(super) fn no_share() -> Result<Fraction, Refusal> {
 fn word_of(ingredient: &Ingredient) -> String {
     let id = ingredient.id.as_str();
     let family = ingredient.family.as_deref().unwrap_or("");
-    id.strip_prefix(family).map_or(id, |rest| rest.trim_start_matches('-')).to_owned()
+    id.strip_prefix(family)
+        .map_or(id, |rest| rest.trim_start_matches('-'))
+        .to_owned()
 }
 
 /// An ingredient as a kind a volume may be of, in the form named or the usual one.
@@ -192,16 +234,27 @@ pub(super) fn has_form(ingredient: &Ingredient, form: Option<&str>) -> Result<()
         return Ok(());
     }
     let forms: Vec<&str> = ingredient.density.iter().map(|d| d.form.as_str()).collect();
-    let known = if forms.is_empty() { "none is known".to_owned() } else { forms.join(", ") };
+    let known = if forms.is_empty() {
+        "none is known".to_owned()
+    } else {
+        forms.join(", ")
+    };
     Err(Refusal::new(
         format!("found no form \"{form}\" of {}", ingredient.name),
         format!("one of its forms: {known}"),
-        did_you_mean(form, forms).map_or_else(|| "weigh it".to_owned(), |n| format!("did you mean \"{n}\"?")),
+        did_you_mean(form, forms).map_or_else(
+            || "weigh it".to_owned(),
+            |n| format!("did you mean \"{n}\"?"),
+        ),
     ))
 }
 
 fn listed(ingredients: &[&Ingredient]) -> String {
-    let mut names: Vec<String> = ingredients.iter().take(LISTED).map(|i| format!("\"{}\"", i.name)).collect();
+    let mut names: Vec<String> = ingredients
+        .iter()
+        .take(LISTED)
+        .map(|i| format!("\"{}\"", i.name))
+        .collect();
     if ingredients.len() > LISTED {
         names.push(format!("{} more", ingredients.len() - LISTED));
     }

@@ -50,9 +50,16 @@ impl Nitrite {
             source: curing.source,
             how: self.way()?,
             product: self.product.as_deref().and_then(|word| {
-                Product::ALL.iter().find(|(w, _)| *w == word).map(|(_, product)| *product)
+                Product::ALL
+                    .iter()
+                    .find(|(w, _)| *w == word)
+                    .map(|(_, product)| *product)
             }),
-            places: self.places.iter().filter_map(|word| RuleSet::find(word)).collect(),
+            places: self
+                .places
+                .iter()
+                .filter_map(|word| RuleSet::find(word))
+                .collect(),
         };
         nitrite(&ask)
     }
@@ -79,7 +86,10 @@ impl Nitrite {
         Ok(match self.how.as_str() {
             "pumped" => How::Pumped {
                 pickle: weight(&self.pickle, "--pickle")?,
-                pump: read::proportion("--pump", self.pump.as_deref().ok_or_else(|| missing("--pump"))?)?,
+                pump: read::proportion(
+                    "--pump",
+                    self.pump.as_deref().ok_or_else(|| missing("--pump"))?,
+                )?,
             },
             "immersed" => match &self.pick_up {
                 Some(gain) => How::Dipped {
@@ -91,7 +101,9 @@ impl Nitrite {
                     green: weight(&self.green, "--green")?,
                 },
             },
-            _ => How::Dry { green: weight(&self.green, "--green")? },
+            _ => How::Dry {
+                green: weight(&self.green, "--green")?,
+            },
         })
     }
 }

@@ -51,7 +51,11 @@ pub(super) struct Pickle {
 impl Pickle {
     pub(super) fn answer(&self, larder: &Larder, cups: Customary) -> Result<Answer, Refusal> {
         let vinegar_kinds = match &self.vinegar_kind {
-            Some(name) => larder.find(name)?.into_iter().map(|i| kind(i, None)).collect(),
+            Some(name) => larder
+                .find(name)?
+                .into_iter()
+                .map(|i| kind(i, None))
+                .collect(),
             None => Vec::new(),
         };
         let family = |entry: &str, text: &Option<String>, family: &str, picked: &Option<String>| {
@@ -59,22 +63,42 @@ impl Pickle {
             let kinds = larder.kinds(family, picked.as_deref())?;
             read::measure(entry, text, cups, family, kinds).map(Some)
         };
-        let item = self.item.as_deref().map(|name| larder.one(name)).transpose()?;
+        let item = self
+            .item
+            .as_deref()
+            .map(|name| larder.one(name))
+            .transpose()?;
         let edible_water = match (&self.ep_water, item) {
-            (Some(text), _) => Some((read::share("--ep-water", text, "vegetable")?.pct(), Citation::whole(&list::ENTERED))),
-            (None, Some(item)) => item.composition.as_ref().and_then(|c| Some((c.water?, c.source.clone()))),
+            (Some(text), _) => Some((
+                read::share("--ep-water", text, "vegetable")?.pct(),
+                Citation::whole(&list::ENTERED),
+            )),
+            (None, Some(item)) => item
+                .composition
+                .as_ref()
+                .and_then(|c| Some((c.water?, c.source.clone()))),
             (None, None) => None,
         };
         let ask = pickle::Pickle {
             vinegar: self.poured(cups, vinegar_kinds)?,
             strength: read::share("--strength", &self.strength, "vinegar")?,
             water: match &self.water {
-                Some(text) => Some(read::measure("--water", text, cups, "water", larder.water())?),
+                Some(text) => Some(read::measure(
+                    "--water",
+                    text,
+                    cups,
+                    "water",
+                    larder.water(),
+                )?),
                 None => None,
             },
             salt: family("--salt", &self.salt, "salt", &self.salt_kind)?,
             sugar: family("--sugar", &self.sugar, "sugar", &self.sugar_kind)?,
-            other: self.other.as_deref().map(|o| read::mass("--other", o)).transpose()?,
+            other: self
+                .other
+                .as_deref()
+                .map(|o| read::mass("--other", o))
+                .transpose()?,
             edible: read::mass("--ep", &self.ep)?,
             name: item.map_or_else(|| "vegetable".to_owned(), |i| i.name.clone()),
             edible_water,
@@ -87,7 +111,10 @@ impl Pickle {
         let measure = read::measure("--vinegar", &self.vinegar, cups, "vinegar", kinds)?;
         match &measure {
             Measure::Poured { kinds, .. } if kinds.is_empty() => Err(Refusal::new(
-                format!("--vinegar: found a volume, \"{}\", but not which vinegar", self.vinegar.trim()),
+                format!(
+                    "--vinegar: found a volume, \"{}\", but not which vinegar",
+                    self.vinegar.trim()
+                ),
                 "a weight such as 676 g, or the vinegar's name besides",
                 "weigh it, or name it with --vinegar-kind \"white vinegar\"",
             )),

@@ -81,7 +81,13 @@ pub(super) fn salometer(text: &str) -> Option<&str> {
     if !unit.eq_ignore_ascii_case("sal") {
         return None;
     }
-    Some(number.trim_end().trim_end_matches('°').trim_end_matches("degrees").trim_end())
+    Some(
+        number
+            .trim_end()
+            .trim_end_matches('°')
+            .trim_end_matches("degrees")
+            .trim_end(),
+    )
 }
 
 /// Smallest pump taken for what it says, percent: below it a proportion was written with a % sign.
@@ -92,7 +98,9 @@ pub(super) fn proportion(entry: &str, text: &str) -> Result<Proportion, Refusal>
     if let Ok(plain) = read_ratio(text) {
         return Proportion::new(plain).map_err(|e| {
             let mut refusal = Refusal::from(e).about(entry);
-            refusal.expected = "a percent with its sign such as 10 %, or a proportion below 1 such as 0.10".to_owned();
+            refusal.expected =
+                "a percent with its sign such as 10 %, or a proportion below 1 such as 0.10"
+                    .to_owned();
             refusal.do_now = format!("did you mean {plain} %? write the sign");
             refusal
         });
@@ -102,7 +110,10 @@ pub(super) fn proportion(entry: &str, text: &str) -> Result<Proportion, Refusal>
         return Err(Refusal::new(
             format!("{entry}: found {pct} %"),
             format!("at least {LEAST_PUMP_PCT} %"),
-            format!("did you mean {} %? write the percent of green weight the piece gains", pct * 100.0),
+            format!(
+                "did you mean {} %? write the percent of green weight the piece gains",
+                pct * 100.0
+            ),
         ));
     }
     Proportion::new(pct / 100.0).map_err(|e| Refusal::from(e).about(entry))

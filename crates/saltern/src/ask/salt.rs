@@ -33,13 +33,27 @@ pub(super) struct Salt {
 
 impl Salt {
     pub(super) fn answer(&self, larder: &Larder) -> Result<Answer, Refusal> {
-        let cure = self.cure.as_deref().map(|pct| read::share("--cure", pct, &self.base)).transpose()?;
+        let cure = self
+            .cure
+            .as_deref()
+            .map(|pct| read::share("--cure", pct, &self.base))
+            .transpose()?;
         let ask = salt::Salt {
             of: read::mass("--for", &self.of)?,
             at: read::share("--at", &self.at, &self.base)?,
-            curing: cure.map(|share| larder.curing(&self.cure_kind, share)).transpose()?,
-            lines: self.lines.iter().map(|l| read::line("--and", l, &self.base)).collect::<Result<_, _>>()?,
-            scales: self.scales.iter().map(|s| read::scale(s)).collect::<Result<_, _>>()?,
+            curing: cure
+                .map(|share| larder.curing(&self.cure_kind, share))
+                .transpose()?,
+            lines: self
+                .lines
+                .iter()
+                .map(|l| read::line("--and", l, &self.base))
+                .collect::<Result<_, _>>()?,
+            scales: self
+                .scales
+                .iter()
+                .map(|s| read::scale(s))
+                .collect::<Result<_, _>>()?,
         };
         salt::salt(&ask)
     }

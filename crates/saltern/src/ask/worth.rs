@@ -49,8 +49,15 @@ impl Worth {
         has_form(item, self.form.as_deref())?;
         let density = match &self.weighs {
             Some(text) => {
-                let weighed = Density::from_weighed(read::mass("--weighs", text)?, Volume::from_litres(1.0)?)?;
-                (weighed, "a litre weighed".to_owned(), Citation::whole(&list::ENTERED))
+                let weighed = Density::from_weighed(
+                    read::mass("--weighs", text)?,
+                    Volume::from_litres(1.0)?,
+                )?;
+                (
+                    weighed,
+                    "a litre weighed".to_owned(),
+                    Citation::whole(&list::ENTERED),
+                )
             }
             None => {
                 let found = item.density_of(self.form.as_deref()).ok_or_else(|| {
@@ -60,12 +67,23 @@ impl Worth {
                         "weigh a litre and give it with --weighs",
                     )
                 })?;
-                let note = found.note.as_ref().map_or_else(String::new, |n| format!(", {n}"));
-                (found.density, format!("{}{note}", found.form), found.source.clone())
+                let note = found
+                    .note
+                    .as_ref()
+                    .map_or_else(String::new, |n| format!(", {n}"));
+                (
+                    found.density,
+                    format!("{}{note}", found.form),
+                    found.source.clone(),
+                )
             }
         };
         let trim = match &self.trim {
-            Some(text) => (read::one_yield("--trim", text)?.ratio(), "as entered".to_owned(), Citation::whole(&list::ENTERED)),
+            Some(text) => (
+                read::one_yield("--trim", text)?.ratio(),
+                "as entered".to_owned(),
+                Citation::whole(&list::ENTERED),
+            ),
             None => {
                 let found = item.trim.first().ok_or_else(|| {
                     Refusal::new(
@@ -83,9 +101,17 @@ impl Worth {
             density,
             trim,
             price: read::money("--price", &self.price)?,
-            paces: self.minutes.iter().map(|m| read::pace("--minutes", m)).collect::<Result<_, _>>()?,
+            paces: self
+                .minutes
+                .iter()
+                .map(|m| read::pace("--minutes", m))
+                .collect::<Result<_, _>>()?,
             wage: read::money("--wage", &self.wage)?,
-            against: self.against.as_deref().map(|a| read::money("--against", a)).transpose()?,
+            against: self
+                .against
+                .as_deref()
+                .map(|a| read::money("--against", a))
+                .transpose()?,
             currency: self.currency.clone(),
         })
     }

@@ -9,7 +9,12 @@ use super::read;
 #[derive(Debug, clap::Args)]
 pub(super) struct Yield {
     /// What is to be served
-    #[arg(long, value_name = "WEIGHT", requires = "chain", required_unless_present = "learned")]
+    #[arg(
+        long,
+        value_name = "WEIGHT",
+        requires = "chain",
+        required_unless_present = "learned"
+    )]
     served: Option<String>,
     /// Yields of the steps, first step first: "0.95 0.98 0.85 0.90"
     #[arg(long, requires = "served")]
@@ -51,11 +56,17 @@ impl Yield {
                 "give one",
             ));
         };
-        let weight = |entry: &str, text: &Option<String>| text.as_deref().map(|t| read::mass(entry, t)).transpose();
+        let weight = |entry: &str, text: &Option<String>| {
+            text.as_deref().map(|t| read::mass(entry, t)).transpose()
+        };
         yields(&YieldQuestion::Raw(Raw {
             served: read::mass("--served", served)?,
             steps: read::chain("--chain", chain)?,
-            first: self.first.as_deref().map(|f| read::one_yield("--first", f)).transpose()?,
+            first: self
+                .first
+                .as_deref()
+                .map(|f| read::one_yield("--first", f))
+                .transpose()?,
             piece: weight("--piece", &self.piece)?,
             portion: weight("--portion", &self.portion)?,
         }))
