@@ -41,16 +41,32 @@ fn short(plan: &Plan, all: &mut Vec<Choice>) {
         }
         let made = c.made_g / portion;
         let mut ways = vec![
-            format!("{} g a portion on all {}", number(c.made_g / c.portions, 1), number(c.portions, 0)),
-            format!("{} portions of {} g", number((made + 0.05).floor(), 0), number(portion, 0)),
+            format!(
+                "{} g a portion on all {}",
+                number(c.made_g / c.portions, 1),
+                number(c.portions, 0)
+            ),
+            format!(
+                "{} portions of {} g",
+                number((made + 0.05).floor(), 0),
+                number(portion, 0)
+            ),
         ];
-        if let Some(start) = &c.start {
-            if let Some(line) = plan.order.iter().find(|l| l.item == start.item) {
-                let extra = line.pack_g.filter(|_| line.per_kg).map_or(1.0, |g| g / 1000.0);
-                let price = units::decimal(extra).ok().and_then(|d| line.price.times(d).ok());
-                if let Some(price) = price {
-                    ways.push(format!("one more {}: +{}{}", line.word, plan.scene.site.currency, price));
-                }
+        if let Some(start) = &c.start
+            && let Some(line) = plan.order.iter().find(|l| l.item == start.item)
+        {
+            let extra = line
+                .pack_g
+                .filter(|_| line.per_kg)
+                .map_or(1.0, |g| g / 1000.0);
+            let price = units::decimal(extra)
+                .ok()
+                .and_then(|d| line.price.times(d).ok());
+            if let Some(price) = price {
+                ways.push(format!(
+                    "one more {}: +{}{}",
+                    line.word, plan.scene.site.currency, price
+                ));
             }
         }
         all.push(Choice {
@@ -67,20 +83,30 @@ fn short(plan: &Plan, all: &mut Vec<Choice>) {
 }
 
 fn with_piece(recipe: &Recipe) -> Option<(&Step, f64)> {
-    recipe.steps.iter().find_map(|s| s.piece.as_ref().map(|p| (s, p.time_factor()))).filter(|(_, k)| (k - 1.0).abs() > 1e-9)
+    recipe
+        .steps
+        .iter()
+        .find_map(|s| s.piece.as_ref().map(|p| (s, p.time_factor())))
+        .filter(|(_, k)| (k - 1.0).abs() > 1e-9)
 }
 
 /// Thicker pieces than written: time by the square, or cut; never just an hour more.
 fn thick(plan: &Plan, all: &mut Vec<Choice>) {
     for c in &plan.components {
-        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { continue };
-        let Some((step, factor)) = with_piece(recipe) else { continue };
+        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
+            continue;
+        };
+        let Some((step, factor)) = with_piece(recipe) else {
+            continue;
+        };
         let Some(piece) = &step.piece else { continue };
         let measured = piece.measured.unwrap_or(piece.thickness).mm();
         let written = piece.thickness.mm();
         let best = step.wait.best.unwrap_or(step.wait.min);
         let rounded = |t: units::Elapsed| {
-            t.scaled(factor).and_then(|x| units::Elapsed::from_minutes((x.minutes() + 0.5).floor())).unwrap_or(t)
+            t.scaled(factor)
+                .and_then(|x| units::Elapsed::from_minutes((x.minutes() + 0.5).floor()))
+                .unwrap_or(t)
         };
         let long = rounded(best);
         let mut changes = vec![format!("{} {} → {}", step.id, best, long)];
@@ -92,13 +118,25 @@ fn thick(plan: &Plan, all: &mut Vec<Choice>) {
         }
         let ways = if factor > 1.0 {
             vec![
-                format!("split each piece at the thickest place: two of {} mm", number(measured / 2.0, 0)),
-                format!("cut fingers {} mm thick: then the times as written hold", number(written, 0)),
+                format!(
+                    "split each piece at the thickest place: two of {} mm",
+                    number(measured / 2.0, 0)
+                ),
+                format!(
+                    "cut fingers {} mm thick: then the times as written hold",
+                    number(written, 0)
+                ),
                 "put the thin pieces to this event and the thick ones to a later one".to_owned(),
-                format!("or keep the pieces whole and take the whole time, ×{}; an hour more does nothing", number(factor, 2)),
+                format!(
+                    "or keep the pieces whole and take the whole time, ×{}; an hour more does nothing",
+                    number(factor, 2)
+                ),
             ]
         } else {
-            vec![format!("shorter times, ×{}: out by the new window, or the thin end turns hard", number(factor, 2))]
+            vec![format!(
+                "shorter times, ×{}: out by the new window, or the thin end turns hard",
+                number(factor, 2)
+            )]
         };
         all.push(Choice {
             finding: format!(
@@ -117,18 +155,34 @@ fn thick(plan: &Plan, all: &mut Vec<Choice>) {
 /// A later service than first planned: what to hold, who stays.
 fn late(plan: &Plan, first: &Scene, all: &mut Vec<Choice>) {
     let _ = first;
-    for t in plan.timeline.tasks.iter().filter(|t| t.meaning.kind == crate::tasks::Kind::Relief) {
+    for t in plan
+        .timeline
+        .tasks
+        .iter()
+        .filter(|t| t.meaning.kind == crate::tasks::Kind::Relief)
+    {
         all.push(Choice {
             finding: format!("{} at {}", t.meaning.what, wall(&plan.scene, t.start)),
-            ways: vec![format!("it would stand too long otherwise; with it, it holds to {}", wall(&plan.scene, t.start + then_max(plan, t)))],
+            ways: vec![format!(
+                "it would stand too long otherwise; with it, it holds to {}",
+                wall(&plan.scene, t.start + then_max(plan, t))
+            )],
         });
     }
 }
 
 fn then_max(plan: &Plan, t: &crate::timeline::Timed) -> i64 {
-    let recipe = t.meaning.component.as_ref().and_then(|c| plan.scene.book.recipes.get(c));
+    let recipe = t
+        .meaning
+        .component
+        .as_ref()
+        .and_then(|c| plan.scene.book.recipes.get(c));
     recipe
-        .and_then(|r| r.steps.iter().find(|s| Some(&s.id) == t.meaning.step.as_ref()))
+        .and_then(|r| {
+            r.steps
+                .iter()
+                .find(|s| Some(&s.id) == t.meaning.step.as_ref())
+        })
         .and_then(|s| s.wait.relief.as_ref())
         .map_or(0, |r| r.then_max.whole_minutes())
 }
@@ -136,10 +190,20 @@ fn then_max(plan: &Plan, t: &crate::timeline::Timed) -> i64 {
 fn stays(plan: &Plan, all: &mut Vec<Choice>) {
     let zone = &plan.scene.site.zone;
     for (group, from, to) in &plan.timeline.stays {
-        let hour = |m: i64| crate::clock::zoned(zone, m).map_or_else(|_| String::new(), |z| z.strftime("%H:%M").to_string());
+        let hour = |m: i64| {
+            crate::clock::zoned(zone, m)
+                .map_or_else(|_| String::new(), |z| z.strftime("%H:%M").to_string())
+        };
         all.push(Choice {
-            finding: format!("{group}: the shift ends {}, needed until {}", hour(*from), hour(*to)),
-            ways: vec![format!("ask who can stay until {}", hour(*to)), "or fewer people on a slower line: --set people=-2 shows it".to_owned()],
+            finding: format!(
+                "{group}: the shift ends {}, needed until {}",
+                hour(*from),
+                hour(*to)
+            ),
+            ways: vec![
+                format!("ask who can stay until {}", hour(*to)),
+                "or fewer people on a slower line: --set people=-2 shows it".to_owned(),
+            ],
         });
     }
 }
@@ -159,11 +223,24 @@ fn scales(plan: &Plan, all: &mut Vec<Choice>) {
         return;
     }
     for c in &plan.components {
-        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { continue };
+        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
+            continue;
+        };
         for (step, flow) in recipe.steps.iter().zip(&c.flows) {
             let share = |item: &str| {
-                let total: f64 = step.lines.iter().zip(&flow.lines).filter(|(l, _)| matches!(l.amount, kitchen::step::LineAmount::OfBase(_))).map(|(_, g)| g.made_g).sum();
-                let own = step.lines.iter().zip(&flow.lines).find(|(l, _)| crate::explain::item_name(&l.item) == item).map(|(_, g)| g.made_g);
+                let total: f64 = step
+                    .lines
+                    .iter()
+                    .zip(&flow.lines)
+                    .filter(|(l, _)| matches!(l.amount, kitchen::step::LineAmount::OfBase(_)))
+                    .map(|(_, g)| g.made_g)
+                    .sum();
+                let own = step
+                    .lines
+                    .iter()
+                    .zip(&flow.lines)
+                    .find(|(l, _)| crate::explain::item_name(&l.item) == item)
+                    .map(|(_, g)| g.made_g);
                 own.filter(|_| total > 0.0).map(|g| g / total)
             };
             for (line, g) in step.lines.iter().zip(&flow.lines) {
@@ -172,9 +249,16 @@ fn scales(plan: &Plan, all: &mut Vec<Choice>) {
                 if g.counted || !eaten || g.made_g <= 0.0 {
                     continue;
                 }
-                let Ok(mass) = units::Mass::grams(g.made_g) else { continue };
-                if let Err(units::Unweighable::TooFine(fine)) = units::check(mass, TOLERANCE, &scales) {
-                    let ways = fine.ways_out(share(name)).map_or_else(|_| Vec::new(), |ways| ways.iter().map(ToString::to_string).collect());
+                let Ok(mass) = units::Mass::grams(g.made_g) else {
+                    continue;
+                };
+                if let Err(units::Unweighable::TooFine(fine)) =
+                    units::check(mass, TOLERANCE, &scales)
+                {
+                    let ways = fine.ways_out(share(name)).map_or_else(
+                        |_| Vec::new(),
+                        |ways| ways.iter().map(ToString::to_string).collect(),
+                    );
                     all.push(Choice {
                         finding: format!("{}.{}: {}", c.recipe, step.id, fine),
                         ways,
@@ -187,9 +271,16 @@ fn scales(plan: &Plan, all: &mut Vec<Choice>) {
 
 fn held_back(plan: &Plan, all: &mut Vec<Choice>) {
     for c in &plan.components {
-        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { continue };
+        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
+            continue;
+        };
         for (step, flow) in recipe.steps.iter().zip(&c.flows) {
-            for (line, g) in step.lines.iter().zip(&flow.lines).filter(|(_, g)| g.hold_back_g > 0.0) {
+            for (line, g) in step
+                .lines
+                .iter()
+                .zip(&flow.lines)
+                .filter(|(_, g)| g.hold_back_g > 0.0)
+            {
                 all.push(Choice {
                     finding: format!(
                         "{}.{}: start with {} g {}, hold {} g back",
@@ -199,7 +290,9 @@ fn held_back(plan: &Plan, all: &mut Vec<Choice>) {
                         crate::explain::item_name(&line.item),
                         number(g.hold_back_g, 2)
                     ),
-                    ways: vec!["steeped spice does not grow with the batch: taste, then add".to_owned()],
+                    ways: vec![
+                        "steeped spice does not grow with the batch: taste, then add".to_owned(),
+                    ],
                 });
             }
         }
@@ -207,7 +300,9 @@ fn held_back(plan: &Plan, all: &mut Vec<Choice>) {
 }
 
 fn over_budget(plan: &Plan, all: &mut Vec<Choice>) {
-    let Some(budget) = plan.cost.budget else { return };
+    let Some(budget) = plan.cost.budget else {
+        return;
+    };
     let over = plan.cost.food_bought - budget;
     if over.amount() <= units::Decimal::ZERO {
         return;

@@ -12,19 +12,26 @@ use crate::problem::PlanError;
 pub(crate) fn minute(zone: &TimeZone, at: DateTime) -> Result<Minute, PlanError> {
     zone.to_timestamp(at)
         .map(|t| t.as_second().div_euclid(60))
-        .map_err(|_| PlanError::Calendar { what: at.to_string() })
+        .map_err(|_| PlanError::Calendar {
+            what: at.to_string(),
+        })
 }
 
 /// The zoned moment of a minute.
 pub(crate) fn zoned(zone: &TimeZone, minute: Minute) -> Result<ZonedDateTime, PlanError> {
     Timestamp::from_second(minute * 60)
         .map(|t| t.to_zoned_datetime(zone.clone()))
-        .map_err(|_| PlanError::Calendar { what: format!("minute {minute}") })
+        .map_err(|_| PlanError::Calendar {
+            what: format!("minute {minute}"),
+        })
 }
 
 /// "Wed 10-06 08:30".
 pub(crate) fn wall(zone: &TimeZone, minute: Minute) -> String {
-    zoned(zone, minute).map_or_else(|_| format!("minute {minute}"), |z| z.strftime("%a %m-%d %H:%M").to_string())
+    zoned(zone, minute).map_or_else(
+        |_| format!("minute {minute}"),
+        |z| z.strftime("%a %m-%d %H:%M").to_string(),
+    )
 }
 
 /// RFC 3339 with offset and zone name.
@@ -33,7 +40,13 @@ pub(crate) fn instant(zone: &TimeZone, minute: Minute) -> String {
 }
 
 /// The spans of `hours` between two local days, as minutes; `stay` takes the hours one may stay on instead.
-pub(crate) fn spans(zone: &TimeZone, hours: &[Hours], first: DateTime, last: DateTime, stay: bool) -> Result<Vec<Span>, PlanError> {
+pub(crate) fn spans(
+    zone: &TimeZone,
+    hours: &[Hours],
+    first: DateTime,
+    last: DateTime,
+    stay: bool,
+) -> Result<Vec<Span>, PlanError> {
     let mut spans = Vec::new();
     let mut day = first.date();
     while day <= last.date() {
@@ -54,7 +67,9 @@ pub(crate) fn spans(zone: &TimeZone, hours: &[Hours], first: DateTime, last: Dat
                 });
             }
         }
-        day = day.tomorrow().map_err(|_| PlanError::Calendar { what: day.to_string() })?;
+        day = day.tomorrow().map_err(|_| PlanError::Calendar {
+            what: day.to_string(),
+        })?;
     }
     Ok(merged(spans))
 }
@@ -88,7 +103,12 @@ pub(crate) fn meet(a: &[Span], b: &[Span]) -> Vec<Span> {
 }
 
 /// Opening hours of a site between two local days, extra hours of the event counted.
-pub(crate) fn open(site: &Site, extra: &[Hours], first: DateTime, last: DateTime) -> Result<Vec<Span>, PlanError> {
+pub(crate) fn open(
+    site: &Site,
+    extra: &[Hours],
+    first: DateTime,
+    last: DateTime,
+) -> Result<Vec<Span>, PlanError> {
     let mut all = spans(&site.zone, &site.open, first, last, false)?;
     all.extend(spans(&site.zone, extra, first, last, false)?);
     Ok(merged(all))
@@ -101,7 +121,9 @@ mod tests {
 
     #[test]
     fn fourteen_days_over_the_spring_change_are_335_hours() {
-        let zone = jiff::tz::TimeZoneDatabase::bundled().get("America/Toronto").unwrap();
+        let zone = jiff::tz::TimeZoneDatabase::bundled()
+            .get("America/Toronto")
+            .unwrap();
         let hang = minute(&zone, date(2027, 3, 9).at(11, 0, 0, 0)).unwrap();
         let taste = minute(&zone, date(2027, 3, 23).at(11, 0, 0, 0)).unwrap();
         assert_eq!(taste - hang, 335 * 60);

@@ -65,7 +65,10 @@ pub struct Difference {
 }
 
 fn is_work(t: &Timed) -> bool {
-    matches!(t.meaning.kind, Kind::Hands | Kind::Plating | Kind::Relief | Kind::Around | Kind::Run | Kind::Serve)
+    matches!(
+        t.meaning.kind,
+        Kind::Hands | Kind::Plating | Kind::Relief | Kind::Around | Kind::Run | Kind::Serve
+    )
 }
 
 /// What changed from one plan to another.
@@ -92,7 +95,12 @@ fn moved(before: &Plan, after: &Plan) -> (Vec<Moved>, usize) {
         return (list, stayed);
     }
     for t in after.timeline.tasks.iter().filter(|t| is_work(t)) {
-        match before.timeline.tasks.iter().find(|b| b.meaning.id == t.meaning.id) {
+        match before
+            .timeline
+            .tasks
+            .iter()
+            .find(|b| b.meaning.id == t.meaning.id)
+        {
             Some(b) if b.start == t.start && b.end == t.end => stayed += 1,
             Some(b) => list.push(Moved {
                 id: t.meaning.id.clone(),
@@ -111,7 +119,12 @@ fn moved(before: &Plan, after: &Plan) -> (Vec<Moved>, usize) {
         }
     }
     for b in before.timeline.tasks.iter().filter(|t| is_work(t)) {
-        if !after.timeline.tasks.iter().any(|t| t.meaning.id == b.meaning.id) {
+        if !after
+            .timeline
+            .tasks
+            .iter()
+            .any(|t| t.meaning.id == b.meaning.id)
+        {
             list.push(Moved {
                 id: b.meaning.id.clone(),
                 what: b.meaning.what.clone(),
@@ -136,8 +149,14 @@ pub fn slack_left(d: &Difference, after: &Plan) -> Vec<String> {
             .filter(|t| is_work(t) && t.meaning.component.as_ref() == Some(&c.recipe))
             .collect();
         let has_moved = |t: &Timed| d.moved.iter().any(|m| m.id == t.meaning.id);
-        let Some(last) = own.iter().filter(|t| has_moved(t)).max_by_key(|t| t.end) else { continue };
-        if let Some(next) = own.iter().filter(|t| t.start >= last.end && !has_moved(t)).min_by_key(|t| t.start) {
+        let Some(last) = own.iter().filter(|t| has_moved(t)).max_by_key(|t| t.end) else {
+            continue;
+        };
+        if let Some(next) = own
+            .iter()
+            .filter(|t| t.start >= last.end && !has_moved(t))
+            .min_by_key(|t| t.start)
+        {
             let wall = crate::timeline::wall(&after.scene, last.end);
             list.push(format!(
                 "{} done {wall}; slack before {} still {}",
@@ -162,7 +181,16 @@ pub fn shift(by_min: i64) -> String {
 
 /// Endings of figures a bench or a store acts on; the rest follows from them.
 const WATCHED: [&str; 10] = [
-    ".pct", ".yield", "event.plates", ".packs", ".mix_g", ".portions_made", "water_phase_salt_pct", "nitrite_ppm", ".time_factor", ".thickness",
+    ".pct",
+    ".yield",
+    "event.plates",
+    ".packs",
+    ".mix_g",
+    ".portions_made",
+    "water_phase_salt_pct",
+    "nitrite_ppm",
+    ".time_factor",
+    ".thickness",
 ];
 
 fn weights(before: &Plan, after: &Plan) -> Vec<Changed> {
@@ -170,7 +198,17 @@ fn weights(before: &Plan, after: &Plan) -> Vec<Changed> {
     for figure in after.figures.iter() {
         let line = after.components.iter().any(|c| {
             after.scene.book.recipes.get(&c.recipe).is_some_and(|r| {
-                r.steps.iter().any(|s| s.lines.iter().any(|l| figure.id == format!("{}.{}.{}", c.recipe, s.id, crate::explain::item_name(&l.item))))
+                r.steps.iter().any(|s| {
+                    s.lines.iter().any(|l| {
+                        figure.id
+                            == format!(
+                                "{}.{}.{}",
+                                c.recipe,
+                                s.id,
+                                crate::explain::item_name(&l.item)
+                            )
+                    })
+                })
             })
         });
         if !line && !WATCHED.iter().any(|w| figure.id.ends_with(w)) {
@@ -182,7 +220,11 @@ fn weights(before: &Plan, after: &Plan) -> Vec<Changed> {
         let now = figure.show();
         match before.figures.get(&figure.id) {
             Some(old) if old.show() == now => {}
-            Some(old) => list.push(Changed { id: figure.id.clone(), before: old.show(), after: now }),
+            Some(old) => list.push(Changed {
+                id: figure.id.clone(),
+                before: old.show(),
+                after: now,
+            }),
             None if matches!(figure.value, Value::Number(_)) => list.push(Changed {
                 id: figure.id.clone(),
                 before: "–".to_owned(),
@@ -195,8 +237,18 @@ fn weights(before: &Plan, after: &Plan) -> Vec<Changed> {
 }
 
 fn food(before: &Plan, after: &Plan) -> Vec<MoneyMoved> {
-    let cost = |p: &Plan, item: &Id| p.order.iter().find(|l| l.item == *item).map_or(Money::ZERO, |l| l.cost_bought);
-    let mut items: Vec<Id> = before.order.iter().chain(&after.order).map(|l| l.item.clone()).collect();
+    let cost = |p: &Plan, item: &Id| {
+        p.order
+            .iter()
+            .find(|l| l.item == *item)
+            .map_or(Money::ZERO, |l| l.cost_bought)
+    };
+    let mut items: Vec<Id> = before
+        .order
+        .iter()
+        .chain(&after.order)
+        .map(|l| l.item.clone())
+        .collect();
     items.sort();
     items.dedup();
     let mut list: Vec<MoneyMoved> = items
@@ -223,14 +275,23 @@ fn food(before: &Plan, after: &Plan) -> Vec<MoneyMoved> {
 fn labour(before: &Plan, after: &Plan) -> Vec<MoneyMoved> {
     let mut list = Vec::new();
     for l in &after.cost.labour {
-        let old = before.cost.labour.iter().find(|b| b.role == l.role && b.by_presence == l.by_presence);
+        let old = before
+            .cost
+            .labour
+            .iter()
+            .find(|b| b.role == l.role && b.by_presence == l.by_presence);
         let (cost, minutes) = old.map_or((Money::ZERO, 0.0), |b| (b.cost, b.minutes));
         let by = l.cost - cost;
         if !by.amount().is_zero() {
             let more = l.minutes - minutes;
             let sign = if more < 0.0 { "−" } else { "+" };
             list.push(MoneyMoved {
-                what: format!("{} {sign}{} min{}", l.role, number(more.abs(), 1), if l.by_presence { " there" } else { " of work" }),
+                what: format!(
+                    "{} {sign}{} min{}",
+                    l.role,
+                    number(more.abs(), 1),
+                    if l.by_presence { " there" } else { " of work" }
+                ),
                 by,
                 per_cover: None,
             });
@@ -240,18 +301,34 @@ fn labour(before: &Plan, after: &Plan) -> Vec<MoneyMoved> {
 }
 
 fn people(before: &Plan, after: &Plan) -> Vec<(Id, Option<String>, Option<String>)> {
-    let hour = |p: &Plan, m: i64| crate::clock::zoned(&p.scene.site.zone, m).map_or_else(|_| String::new(), |z| z.strftime("%a %H:%M").to_string());
+    let hour = |p: &Plan, m: i64| {
+        crate::clock::zoned(&p.scene.site.zone, m)
+            .map_or_else(|_| String::new(), |z| z.strftime("%a %H:%M").to_string())
+    };
     let mut list = Vec::new();
     for (group, from, to) in &after.timeline.stays {
-        let old = before.timeline.stays.iter().find(|(g, f, _)| g == group && f == from);
+        let old = before
+            .timeline
+            .stays
+            .iter()
+            .find(|(g, f, _)| g == group && f == from);
         if old.map(|(_, _, t)| t) != Some(to) {
             let was = old.map_or_else(|| hour(before, *from), |(_, _, t)| hour(before, *t));
             list.push((group.clone(), Some(was), Some(hour(after, *to))));
         }
     }
     for (group, from, to) in &before.timeline.stays {
-        if !after.timeline.stays.iter().any(|(g, f, _)| g == group && f == from) {
-            list.push((group.clone(), Some(hour(before, *to)), Some(hour(after, *from))));
+        if !after
+            .timeline
+            .stays
+            .iter()
+            .any(|(g, f, _)| g == group && f == from)
+        {
+            list.push((
+                group.clone(),
+                Some(hour(before, *to)),
+                Some(hour(after, *from)),
+            ));
         }
     }
     list
@@ -265,7 +342,11 @@ fn verdicts(before: &Plan, after: &Plan) -> Vec<(String, String, String)> {
             format!("{} {value} {}", j.verdict.word(), j.unit)
         };
         let now = say(&v.judgement);
-        let old = before.verdicts.iter().find(|b| b.id == v.id && b.judgement.asks == v.judgement.asks).map(|b| say(&b.judgement));
+        let old = before
+            .verdicts
+            .iter()
+            .find(|b| b.id == v.id && b.judgement.asks == v.judgement.asks)
+            .map(|b| say(&b.judgement));
         if old.as_ref() != Some(&now) {
             list.push((v.id.clone(), old.unwrap_or_else(|| "–".to_owned()), now));
         }
@@ -277,7 +358,14 @@ fn verdicts(before: &Plan, after: &Plan) -> Vec<(String, String, String)> {
 #[must_use]
 pub fn keeping(scene: &crate::Scene, before: &Plan) -> crate::Scene {
     let mut scene = scene.clone();
-    scene.keep = Some(before.timeline.tasks.iter().map(|t| (t.meaning.id.clone(), t.start)).collect());
+    scene.keep = Some(
+        before
+            .timeline
+            .tasks
+            .iter()
+            .map(|t| (t.meaning.id.clone(), t.start))
+            .collect(),
+    );
     scene
 }
 
@@ -286,7 +374,8 @@ pub fn keeping(scene: &crate::Scene, before: &Plan) -> crate::Scene {
 pub fn to_json(before: &Plan, after: &Plan, d: &Difference) -> serde_json::Value {
     use serde_json::json;
     let n = |m: Money| crate::figures::decimal_to_f64(m.amount());
-    let moved_money = |m: &MoneyMoved| json!({ "what": m.what, "by": n(m.by), "per_cover": m.per_cover.map(n) });
+    let moved_money =
+        |m: &MoneyMoved| json!({ "what": m.what, "by": n(m.by), "per_cover": m.per_cover.map(n) });
     json!({
         "contract": crate::json::CONTRACT,
         "because": after.scene.changes.iter().map(ToString::to_string).collect::<Vec<_>>(),

@@ -62,7 +62,9 @@ pub struct Cost {
 
 impl Cost {
     fn per(&self, money: Money) -> Money {
-        money.divided(Decimal::from(self.covers.max(1))).unwrap_or(Money::ZERO)
+        money
+            .divided(Decimal::from(self.covers.max(1)))
+            .unwrap_or(Money::ZERO)
     }
 
     /// Needed food per paid cover.
@@ -97,18 +99,35 @@ impl Cost {
 }
 
 fn dec(n: f64) -> Result<Decimal, PlanError> {
-    units::decimal(n).map_err(|_| PlanError::TooMuch { what: "the cost".to_owned() })
+    units::decimal(n).map_err(|_| PlanError::TooMuch {
+        what: "the cost".to_owned(),
+    })
 }
 
 fn money(m: Result<Money, units::QuantityError>) -> Result<Money, PlanError> {
-    m.map_err(|_| PlanError::TooMuch { what: "the cost".to_owned() })
+    m.map_err(|_| PlanError::TooMuch {
+        what: "the cost".to_owned(),
+    })
 }
 
 /// The cost of a scene. Totals are sums of unrounded lines, rounded once when shown.
-pub(crate) fn cost(scene: &Scene, components: &[Component], order: &[OrderLine], work: &[Work]) -> Result<Cost, PlanError> {
+pub(crate) fn cost(
+    scene: &Scene,
+    components: &[Component],
+    order: &[OrderLine],
+    work: &[Work],
+) -> Result<Cost, PlanError> {
     let mut labour: Vec<LabourLine> = Vec::new();
     for w in work {
-        let Some(role) = scene.site.roles.iter().find(|r| r.id == w.role).filter(|r| !r.by_presence) else { continue };
+        let Some(role) = scene
+            .site
+            .roles
+            .iter()
+            .find(|r| r.id == w.role)
+            .filter(|r| !r.by_presence)
+        else {
+            continue;
+        };
         let minutes = w.minutes + w.rounds;
         match labour.iter_mut().find(|l| l.role == role.id) {
             Some(l) => l.minutes += minutes,
@@ -122,7 +141,9 @@ pub(crate) fn cost(scene: &Scene, components: &[Component], order: &[OrderLine],
         }
     }
     for p in &scene.event.presence {
-        let Some(role) = scene.site.roles.iter().find(|r| r.id == p.role) else { continue };
+        let Some(role) = scene.site.roles.iter().find(|r| r.id == p.role) else {
+            continue;
+        };
         let at = |m| moment(scene, m);
         let minutes = (at(p.to)? - at(p.from)?).max(0);
         #[allow(clippy::cast_precision_loss)]
@@ -142,10 +163,10 @@ pub(crate) fn cost(scene: &Scene, components: &[Component], order: &[OrderLine],
         let mut bought = Money::ZERO;
         for line in order {
             let total: f64 = line.shares.iter().map(|(_, n)| n).sum();
-            if let Some((_, n)) = line.shares.iter().find(|(id, _)| *id == c.recipe) {
-                if total > 0.0 {
-                    bought = bought + money(line.cost_bought.times(dec(n / total)?))?;
-                }
+            if let Some((_, n)) = line.shares.iter().find(|(id, _)| *id == c.recipe)
+                && total > 0.0
+            {
+                bought = bought + money(line.cost_bought.times(dec(n / total)?))?;
             }
         }
         let kg = dec(c.made_g / 1000.0)?;
@@ -160,7 +181,9 @@ pub(crate) fn cost(scene: &Scene, components: &[Component], order: &[OrderLine],
     let covers = scene.event.covers;
     let target_price = match scene.event.target_food_cost {
         Some(t) if t > 0.0 => {
-            let per = food_bought.divided(Decimal::from(covers.max(1))).unwrap_or(Money::ZERO);
+            let per = food_bought
+                .divided(Decimal::from(covers.max(1)))
+                .unwrap_or(Money::ZERO);
             per.divided(dec(t)?).ok()
         }
         _ => None,
@@ -169,7 +192,11 @@ pub(crate) fn cost(scene: &Scene, components: &[Component], order: &[OrderLine],
         food_needed: order.iter().map(|l| l.cost_needed).sum(),
         food_bought,
         covers,
-        labour_min: labour.iter().filter(|l| !l.by_presence).map(|l| l.minutes).sum(),
+        labour_min: labour
+            .iter()
+            .filter(|l| !l.by_presence)
+            .map(|l| l.minutes)
+            .sum(),
         labour_cost: labour.iter().map(|l| l.cost).sum(),
         labour,
         target_price,
@@ -185,7 +212,9 @@ pub(crate) fn cost(scene: &Scene, components: &[Component], order: &[OrderLine],
 pub(crate) fn moment(scene: &Scene, moment: kitchen::event::Moment) -> Result<i64, PlanError> {
     let zone = &scene.site.zone;
     match moment {
-        kitchen::event::Moment::FromServe(minutes) => Ok(clock::minute(zone, scene.event.serve)? + minutes),
+        kitchen::event::Moment::FromServe(minutes) => {
+            Ok(clock::minute(zone, scene.event.serve)? + minutes)
+        }
         kitchen::event::Moment::At(at) => clock::minute(zone, at),
     }
 }

@@ -145,7 +145,12 @@ struct Wanted {
 pub fn components(scene: &Scene, bought: &BTreeMap<Id, f64>) -> Result<Vec<Component>, PlanError> {
     let mut wanted: BTreeMap<Id, Wanted> = BTreeMap::new();
     let mut order: Vec<Id> = Vec::new();
-    for dish in scene.event.dishes.iter().filter_map(|d| scene.book.dishes.get(d)) {
+    for dish in scene
+        .event
+        .dishes
+        .iter()
+        .filter_map(|d| scene.book.dishes.get(d))
+    {
         for part in &dish.parts {
             let n = count(scene, part.per, part.spare);
             let w = wanted.entry(part.recipe.clone()).or_default();
@@ -159,7 +164,12 @@ pub fn components(scene: &Scene, bought: &BTreeMap<Id, f64>) -> Result<Vec<Compo
             }
         }
     }
-    for dish in scene.event.dishes.iter().filter_map(|d| scene.book.dishes.get(d)) {
+    for dish in scene
+        .event
+        .dishes
+        .iter()
+        .filter_map(|d| scene.book.dishes.get(d))
+    {
         for part in &dish.parts {
             visit(scene, &part.recipe, &mut order);
         }
@@ -167,7 +177,9 @@ pub fn components(scene: &Scene, bought: &BTreeMap<Id, f64>) -> Result<Vec<Compo
     order.reverse();
     let mut done = Vec::new();
     for id in order {
-        let Some(recipe) = scene.book.recipes.get(&id) else { continue };
+        let Some(recipe) = scene.book.recipes.get(&id) else {
+            continue;
+        };
         let w = wanted.get(&id).cloned().unwrap_or_default();
         let component = component(scene, recipe, &w, bought)?;
         for (flow, step) in component.flows.iter().zip(&recipe.steps) {
@@ -262,7 +274,10 @@ fn start_of(recipe: &Recipe) -> Option<(usize, &Id, Option<f64>)> {
 /// The step whose percentages are taken of what flows in: the chain to the plate starts there.
 fn chain_from(recipe: &Recipe) -> usize {
     let formula = recipe.steps.iter().position(|s| {
-        !matches!(s.base.kind, BaseKind::Made) && s.lines.iter().any(|l| matches!(l.amount, LineAmount::OfBase(_)))
+        !matches!(s.base.kind, BaseKind::Made)
+            && s.lines
+                .iter()
+                .any(|l| matches!(l.amount, LineAmount::OfBase(_)))
     });
     formula.unwrap_or(0)
 }
@@ -278,7 +293,12 @@ fn chain(recipe: &Recipe, from: usize) -> f64 {
     product
 }
 
-fn component(scene: &Scene, recipe: &Recipe, w: &Wanted, bought: &BTreeMap<Id, f64>) -> Result<Component, PlanError> {
+fn component(
+    scene: &Scene,
+    recipe: &Recipe,
+    w: &Wanted,
+    bought: &BTreeMap<Id, f64>,
+) -> Result<Component, PlanError> {
     let start = start_of(recipe);
     let mut served = w.served_g;
     if let (Some(pieces), Some((at, _, Some(piece_g)))) = (w.start_pieces, start) {
@@ -299,7 +319,14 @@ fn component(scene: &Scene, recipe: &Recipe, w: &Wanted, bought: &BTreeMap<Id, f
     });
     let made = forward(scene, recipe, &need, start.as_ref());
     let pieces = match (&start, w.portions) {
-        (Some(Start { piece_g: Some(p), used_g, .. }), _) => up_to(used_g / p, Some(1.0)),
+        (
+            Some(Start {
+                piece_g: Some(p),
+                used_g,
+                ..
+            }),
+            _,
+        ) => up_to(used_g / p, Some(1.0)),
         (_, n) if n > 0.0 => n,
         _ => 1.0,
     };
@@ -328,7 +355,10 @@ fn component(scene: &Scene, recipe: &Recipe, w: &Wanted, bought: &BTreeMap<Id, f
         .collect();
     let flows = crate::loads::carried(recipe, flows);
     for (flow, step) in flows.iter().zip(&recipe.steps) {
-        if ![flow.in_g, flow.out_g, flow.base_g].iter().all(|g| g.is_finite() && *g < 1e12) {
+        if ![flow.in_g, flow.out_g, flow.base_g]
+            .iter()
+            .all(|g| g.is_finite() && *g < 1e12)
+        {
             return Err(PlanError::TooMuch {
                 what: format!("{}.{}", recipe.id, step.id),
             });
@@ -351,13 +381,20 @@ fn component(scene: &Scene, recipe: &Recipe, w: &Wanted, bought: &BTreeMap<Id, f
 }
 
 /// Masses of what is made from what goes in; a weighed mass replaces the computed one.
-fn forward(scene: &Scene, recipe: &Recipe, need: &[(f64, f64, f64)], start: Option<&Start>) -> Vec<(f64, f64, f64)> {
+fn forward(
+    scene: &Scene,
+    recipe: &Recipe,
+    need: &[(f64, f64, f64)],
+    start: Option<&Start>,
+) -> Vec<(f64, f64, f64)> {
     let mut made: Vec<(f64, f64, f64)> = Vec::new();
     for (i, step) in recipe.steps.iter().enumerate() {
         let mut inflow = 0.0;
         for feed in &step.feeds {
             inflow += match &feed.from {
-                FeedFrom::Item { .. } => start.filter(|s| s.step == i).map_or(need[i].0 * feed.share, |s| s.used_g * feed.share),
+                FeedFrom::Item { .. } => start
+                    .filter(|s| s.step == i)
+                    .map_or(need[i].0 * feed.share, |s| s.used_g * feed.share),
                 FeedFrom::Recipe(_) => need[i].0 * feed.share,
                 FeedFrom::Step(id) => {
                     let at = recipe.position(id).unwrap_or(0);
@@ -393,7 +430,14 @@ fn forward(scene: &Scene, recipe: &Recipe, need: &[(f64, f64, f64)], start: Opti
     made
 }
 
-fn line(step: &Step, line: &Line, need_base: f64, made_base: f64, pieces: f64, loads: u32) -> LineFlow {
+fn line(
+    step: &Step,
+    line: &Line,
+    need_base: f64,
+    made_base: f64,
+    pieces: f64,
+    loads: u32,
+) -> LineFlow {
     let scale = |base: f64| step.base.written_for.map_or(1.0, |w| base / w.g());
     let (need, made, counted) = match &line.amount {
         LineAmount::OfBase(pct) => (need_base * pct / 100.0, made_base * pct / 100.0, false),
@@ -403,7 +447,11 @@ fn line(step: &Step, line: &Line, need_base: f64, made_base: f64, pieces: f64, l
     };
     let boils_off_g = match line.boils_off {
         Some(BoilOff::Part(part)) => made_base * part / (1.0 - part),
-        Some(BoilOff::Pan { diameter, time, rate_g_cm2_h }) => {
+        Some(BoilOff::Pan {
+            diameter,
+            time,
+            rate_g_cm2_h,
+        }) => {
             let radius = diameter.cm() / 2.0;
             std::f64::consts::PI * radius * radius * rate_g_cm2_h * time.hours()
         }
@@ -425,8 +473,16 @@ fn line(step: &Step, line: &Line, need_base: f64, made_base: f64, pieces: f64, l
     LineFlow {
         need_g: need,
         made_g: made,
-        buy_need: if counted { need } else { buys((need + boils_off_g) * spare) },
-        buy_made: if counted { made } else { buys((made + boils_off_g) * spare) },
+        buy_need: if counted {
+            need
+        } else {
+            buys((need + boils_off_g) * spare)
+        },
+        buy_made: if counted {
+            made
+        } else {
+            buys((made + boils_off_g) * spare)
+        },
         counted: counted || line.gives.is_some(),
         boils_off_g,
         hold_back_g,

@@ -71,7 +71,15 @@ impl Figures {
     }
 
     /// A figure computed from others.
-    pub fn derived(&mut self, id: &str, value: f64, unit: &str, places: u32, formula: &str, from: &[&str]) {
+    pub fn derived(
+        &mut self,
+        id: &str,
+        value: f64,
+        unit: &str,
+        places: u32,
+        formula: &str,
+        from: &[&str],
+    ) {
         self.put(Figure {
             id: id.to_owned(),
             value: Value::Number(value),
@@ -158,9 +166,20 @@ impl Figures {
         Some(text)
     }
 
-    fn tell(&self, id: &str, first: &str, rest: &str, told: &mut Vec<String>, text: &mut String, deep: usize) {
+    fn tell(
+        &self,
+        id: &str,
+        first: &str,
+        rest: &str,
+        told: &mut Vec<String>,
+        text: &mut String,
+        deep: usize,
+    ) {
         let Some(figure) = self.get(id) else { return };
-        let base = figure.base.as_ref().map_or_else(String::new, |b| format!("  of {b}"));
+        let base = figure
+            .base
+            .as_ref()
+            .map_or_else(String::new, |b| format!("  of {b}"));
         let again = told.contains(&figure.id) && !figure.from.is_empty();
         text.push_str(&format!("{first}{id} = {}{base}", figure.show()));
         if again {
@@ -169,13 +188,20 @@ impl Figures {
         }
         text.push('\n');
         told.push(figure.id.clone());
-        let below = if figure.from.is_empty() || deep == 0 { "   " } else { "│  " };
+        let below = if figure.from.is_empty() || deep == 0 {
+            "   "
+        } else {
+            "│  "
+        };
         let line = if figure.formula.is_empty() {
             format!("from {}", figure.source)
         } else {
             format!("= {}", figure.formula)
         };
-        for part in wrap(&line, 96_usize.saturating_sub(rest.chars().count() + 3).max(30)) {
+        for part in wrap(
+            &line,
+            96_usize.saturating_sub(rest.chars().count() + 3).max(30),
+        ) {
             text.push_str(&format!("{rest}{below}{part}\n"));
         }
         if deep == 0 {
@@ -188,8 +214,19 @@ impl Figures {
         }
         for (i, from) in figure.from.iter().enumerate() {
             let last = i + 1 == figure.from.len();
-            let (branch, under) = if last { ("└─ ", "   ") } else { ("├─ ", "│  ") };
-            self.tell(from, &format!("{rest}{branch}"), &format!("{rest}{under}"), told, text, deep - 1);
+            let (branch, under) = if last {
+                ("└─ ", "   ")
+            } else {
+                ("├─ ", "│  ")
+            };
+            self.tell(
+                from,
+                &format!("{rest}{branch}"),
+                &format!("{rest}{under}"),
+                told,
+                text,
+                deep - 1,
+            );
         }
     }
 
@@ -261,7 +298,11 @@ pub fn money(d: Decimal, places: u32) -> String {
         }
         grouped.push(digit);
     }
-    let sign = if rounded.is_sign_negative() && !rounded.is_zero() { "−" } else { "" };
+    let sign = if rounded.is_sign_negative() && !rounded.is_zero() {
+        "−"
+    } else {
+        ""
+    };
     if part.is_empty() {
         format!("{sign}{grouped}")
     } else {

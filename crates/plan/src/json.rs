@@ -17,7 +17,8 @@ pub const CONTRACT: u32 = 1;
 pub fn plan(plan: &Plan) -> Value {
     let e = &plan.scene.event;
     let zone = &plan.scene.site.zone;
-    let serve = clock::minute(zone, e.serve).map_or_else(|_| String::new(), |m| clock::instant(zone, m));
+    let serve =
+        clock::minute(zone, e.serve).map_or_else(|_| String::new(), |m| clock::instant(zone, m));
     json!({
         "contract": CONTRACT,
         "event": { "id": e.id.as_str(), "name": e.name, "serve": serve, "covers": e.covers, "plates": plan.plates },
@@ -34,7 +35,9 @@ pub fn plan(plan: &Plan) -> Value {
 fn components(plan: &Plan) -> Vec<Value> {
     let mut all = Vec::new();
     for (c, lots) in plan.components.iter().zip(&plan.lots) {
-        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { continue };
+        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
+            continue;
+        };
         let mut lines = Vec::new();
         for (step, flow) in recipe.steps.iter().zip(&c.flows) {
             for (line, g) in step.lines.iter().zip(&flow.lines) {
@@ -59,7 +62,10 @@ fn components(plan: &Plan) -> Vec<Value> {
         let lot = lots.after.get(recipe.last());
         let get = |f: fn(&crate::lot::Lot) -> Option<f64>| lot.and_then(f);
         let nitrite = lots.nitrite.last().map(|n| n.ppm);
-        let bought = plan.order.iter().find(|l| c.start.as_ref().is_some_and(|s| s.item == l.item));
+        let bought = plan
+            .order
+            .iter()
+            .find(|l| c.start.as_ref().is_some_and(|s| s.item == l.item));
         all.push(json!({
             "id": c.recipe.as_str(),
             "name": c.name,
@@ -91,7 +97,10 @@ fn components(plan: &Plan) -> Vec<Value> {
 #[must_use]
 pub fn order(plan: &Plan, l: &OrderLine) -> Value {
     let zone = &plan.scene.site.zone;
-    let instant = |at: Option<jiff::civil::DateTime>| at.and_then(|at| clock::minute(zone, at).ok()).map(|m| clock::instant(zone, m));
+    let instant = |at: Option<jiff::civil::DateTime>| {
+        at.and_then(|at| clock::minute(zone, at).ok())
+            .map(|m| clock::instant(zone, m))
+    };
     json!({
         "supplier": l.supplier.as_str(),
         "item": l.item.as_str(),

@@ -26,12 +26,18 @@ pub struct Work {
 
 /// The factor by which this role takes longer than a professional.
 pub(crate) fn pace(role: Option<&Role>, hands: &Hands) -> f64 {
-    if role.is_some_and(|r| r.learner) { hands.learner } else { 1.0 }
+    if role.is_some_and(|r| r.learner) {
+        hands.learner
+    } else {
+        1.0
+    }
 }
 
 /// Minutes of hands for so many pieces, kilograms and loads.
 pub(crate) fn minutes(hands: &Hands, role: Option<&Role>, pieces: f64, kg: f64, loads: u32) -> f64 {
-    (hands.setup.minutes() * f64::from(loads) + hands.each.minutes() * pieces + hands.per_kg.minutes() * kg)
+    (hands.setup.minutes() * f64::from(loads)
+        + hands.each.minutes() * pieces
+        + hands.per_kg.minutes() * kg)
         * pace(role, hands)
 }
 
@@ -39,19 +45,41 @@ fn formula(hands: &Hands, role: Option<&Role>, pieces: f64, kg: f64, loads: u32)
     let mut parts = Vec::new();
     let setup = hands.setup.minutes();
     if setup > 0.0 {
-        let times = if loads > 1 { format!(" × {loads} loads") } else { String::new() };
-        parts.push(format!("set-up {} min{times}", crate::figures::number(setup, 2)));
+        let times = if loads > 1 {
+            format!(" × {loads} loads")
+        } else {
+            String::new()
+        };
+        parts.push(format!(
+            "set-up {} min{times}",
+            crate::figures::number(setup, 2)
+        ));
     }
     if hands.each.minutes() > 0.0 {
-        parts.push(format!("{} min × {} pieces", crate::figures::number(hands.each.minutes(), 2), crate::figures::number(pieces, 0)));
+        parts.push(format!(
+            "{} min × {} pieces",
+            crate::figures::number(hands.each.minutes(), 2),
+            crate::figures::number(pieces, 0)
+        ));
     }
     if hands.per_kg.minutes() > 0.0 {
-        parts.push(format!("{} min × {} kg", crate::figures::number(hands.per_kg.minutes(), 2), crate::figures::number(kg, 3)));
+        parts.push(format!(
+            "{} min × {} kg",
+            crate::figures::number(hands.per_kg.minutes(), 2),
+            crate::figures::number(kg, 3)
+        ));
     }
-    let sum = if parts.is_empty() { "none".to_owned() } else { parts.join(" + ") };
+    let sum = if parts.is_empty() {
+        "none".to_owned()
+    } else {
+        parts.join(" + ")
+    };
     let pace = pace(role, hands);
     if (pace - 1.0).abs() > 1e-9 {
-        format!("({sum}) × learner factor {}", crate::figures::number(pace, 3))
+        format!(
+            "({sum}) × learner factor {}",
+            crate::figures::number(pace, 3)
+        )
     } else {
         sum
     }
@@ -59,7 +87,9 @@ fn formula(hands: &Hands, role: Option<&Role>, pieces: f64, kg: f64, loads: u32)
 
 /// Rounds of a step: offsets in minutes from the start of the passive part, one load.
 pub(crate) fn rounds(step: &Step, passive_min: f64) -> Vec<f64> {
-    let Some(rounds) = &step.rounds else { return Vec::new() };
+    let Some(rounds) = &step.rounds else {
+        return Vec::new();
+    };
     let mut at = Vec::new();
     let mut t = rounds.first.minutes();
     while t < passive_min - 1e-9 && at.len() < 10_000 {
@@ -86,7 +116,13 @@ pub(crate) fn thickness_factor(steps: &[Step]) -> f64 {
         .iter()
         .filter_map(|s| s.piece.as_ref())
         .map(kitchen::step::Piece::time_factor)
-        .fold(1.0, |a, b| if (b - 1.0).abs() > (a - 1.0_f64).abs() { b } else { a })
+        .fold(1.0, |a, b| {
+            if (b - 1.0).abs() > (a - 1.0_f64).abs() {
+                b
+            } else {
+                a
+            }
+        })
 }
 
 /// All work of a scene.
@@ -95,7 +131,9 @@ pub(crate) fn work(scene: &Scene, components: &[Component]) -> Vec<Work> {
     let role = role_of(&scene.event.role);
     let mut all = Vec::new();
     for c in components {
-        let Some(recipe) = scene.book.recipes.get(&c.recipe) else { continue };
+        let Some(recipe) = scene.book.recipes.get(&c.recipe) else {
+            continue;
+        };
         let factor = thickness_factor(&recipe.steps);
         for (step, flow) in recipe.steps.iter().zip(&c.flows) {
             let kg = flow.in_g / 1000.0;
@@ -103,7 +141,8 @@ pub(crate) fn work(scene: &Scene, components: &[Component]) -> Vec<Work> {
                 run if run > 0.0 => run,
                 _ => step.wait.min.minutes(),
             };
-            let per_round = step.rounds.as_ref().map_or(0.0, |r| r.hands.minutes()) * pace(role, &step.hands);
+            let per_round =
+                step.rounds.as_ref().map_or(0.0, |r| r.hands.minutes()) * pace(role, &step.hands);
             #[allow(clippy::cast_precision_loss)]
             let rounds = rounds(step, passive).len() as f64 * per_round * f64::from(flow.loads);
             let minutes = minutes(&step.hands, role, c.pieces, kg, flow.loads);
@@ -120,7 +159,12 @@ pub(crate) fn work(scene: &Scene, components: &[Component]) -> Vec<Work> {
         }
     }
     let plates = crate::demand::plates(scene.event.covers, scene.event.spare);
-    for dish in scene.event.dishes.iter().filter_map(|d| scene.book.dishes.get(d)) {
+    for dish in scene
+        .event
+        .dishes
+        .iter()
+        .filter_map(|d| scene.book.dishes.get(d))
+    {
         if let Some(plating) = &dish.plating {
             all.push(Work {
                 id: format!("{}.plate", dish.id),

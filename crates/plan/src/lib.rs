@@ -6,9 +6,9 @@
 pub mod ask;
 pub mod choices;
 mod clock;
+pub mod compare;
 pub mod cost;
 pub mod demand;
-pub mod compare;
 mod explain;
 pub mod figures;
 pub mod json;

@@ -19,7 +19,9 @@ pub(crate) fn loads(scene: &Scene, step: &Step, in_g: f64, pieces: f64) -> u32 {
         };
         let n = match (used.amount, machine.unit) {
             (UseAmount::Mass, CapacityUnit::Kilograms) => in_g / 1000.0 / machine.capacity,
-            (UseAmount::PerPiece(each), _) if machine.one_load.is_some() => pieces * each / machine.capacity,
+            (UseAmount::PerPiece(each), _) if machine.one_load.is_some() => {
+                pieces * each / machine.capacity
+            }
             _ => 1.0,
         };
         most = most.max(up_to(n, Some(1.0)));
@@ -37,10 +39,10 @@ pub(crate) fn carried(recipe: &Recipe, mut flows: Vec<Flow>) -> Vec<Flow> {
             continue;
         }
         for feed in &recipe.steps[i].feeds {
-            if let kitchen::step::FeedFrom::Step(id) = &feed.from {
-                if let Some(at) = recipe.position(id) {
-                    flows[i].loads = flows[i].loads.max(flows[at].loads);
-                }
+            if let kitchen::step::FeedFrom::Step(id) = &feed.from
+                && let Some(at) = recipe.position(id)
+            {
+                flows[i].loads = flows[i].loads.max(flows[at].loads);
             }
         }
     }

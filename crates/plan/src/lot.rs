@@ -72,7 +72,10 @@ impl Lot {
 
     /// Percent of the lot.
     fn pct(&self, g: Option<f64>) -> Option<f64> {
-        (self.mass_g > 0.0).then_some(()).and(g).map(|g| g / self.mass_g * 100.0)
+        (self.mass_g > 0.0)
+            .then_some(())
+            .and(g)
+            .map(|g| g / self.mass_g * 100.0)
     }
 
     /// Water, percent.
@@ -118,7 +121,11 @@ impl Lot {
             sugar_g: add(self.sugar_g, other.sugar_g),
             acetic_g: add(self.acetic_g, other.acetic_g),
             nitrite_ppm: self.nitrite_ppm.zip(other.nitrite_ppm).map(|(a, b)| {
-                if mass_g > 0.0 { (a * self.mass_g + b * other.mass_g) / mass_g } else { 0.0 }
+                if mass_g > 0.0 {
+                    (a * self.mass_g + b * other.mass_g) / mass_g
+                } else {
+                    0.0
+                }
             }),
         }
     }
@@ -142,7 +149,17 @@ fn of_item(item: &Ingredient, g: f64, water_pct: Option<f64>) -> Lot {
     let water = match (water_pct, item.role) {
         (Some(p), _) => Some(p),
         (None, Some(Role::Water)) => Some(100.0),
-        (None, Some(Role::Salt | Role::CuringSalt { .. } | Role::Sugar | Role::Oil | Role::Wood | Role::Ware)) => Some(0.0),
+        (
+            None,
+            Some(
+                Role::Salt
+                | Role::CuringSalt { .. }
+                | Role::Sugar
+                | Role::Oil
+                | Role::Wood
+                | Role::Ware,
+            ),
+        ) => Some(0.0),
         (None, _) => item.composition.as_ref().and_then(|c| c.water),
     };
     Lot {
@@ -165,8 +182,13 @@ pub(crate) fn all(scene: &Scene, components: &[Component]) -> Vec<Lots> {
             if lots[i].is_some() {
                 continue;
             }
-            let Some(recipe) = scene.book.recipes.get(&c.recipe) else { continue };
-            if uses(recipe).iter().all(|id| ends.iter().any(|(e, _)| e == id)) {
+            let Some(recipe) = scene.book.recipes.get(&c.recipe) else {
+                continue;
+            };
+            if uses(recipe)
+                .iter()
+                .all(|id| ends.iter().any(|(e, _)| e == id))
+            {
                 let l = fold(scene, recipe, c, &ends);
                 if let Some(last) = l.after.get(recipe.last()) {
                     ends.push((recipe.id.clone(), *last));
@@ -176,7 +198,12 @@ pub(crate) fn all(scene: &Scene, components: &[Component]) -> Vec<Lots> {
         }
     }
     lots.into_iter()
-        .map(|l| l.unwrap_or(Lots { after: Vec::new(), nitrite: Vec::new() }))
+        .map(|l| {
+            l.unwrap_or(Lots {
+                after: Vec::new(),
+                nitrite: Vec::new(),
+            })
+        })
         .collect()
 }
 
@@ -196,32 +223,57 @@ fn uses(recipe: &Recipe) -> Vec<Id> {
 }
 
 fn fold(scene: &Scene, recipe: &Recipe, component: &Component, ends: &[(Id, Lot)]) -> Lots {
-    let mut lots = Lots { after: Vec::new(), nitrite: Vec::new() };
+    let mut lots = Lots {
+        after: Vec::new(),
+        nitrite: Vec::new(),
+    };
     let product = |id: &Id, g: f64| {
-        ends.iter()
-            .find(|(e, _)| e == id)
-            .map(|(_, l)| if l.mass_g > 0.0 { l.scaled(g / l.mass_g) } else { *l })
+        ends.iter().find(|(e, _)| e == id).map(|(_, l)| {
+            if l.mass_g > 0.0 {
+                l.scaled(g / l.mass_g)
+            } else {
+                *l
+            }
+        })
     };
     for (i, (step, flow)) in recipe.steps.iter().zip(&component.flows).enumerate() {
         let mut lot = Lot::NOTHING;
         for feed in &step.feeds {
-            let part = match &feed.from {
-                FeedFrom::Item { item, water_pct, .. } => {
-                    scene.book.ingredients.get(item).map(|it| of_item(it, flow.in_g * feed.share, *water_pct))
-                }
-                FeedFrom::Recipe(id) => product(id, flow.in_g * feed.share),
-                FeedFrom::Step(id) => recipe.position(id).and_then(|at| lots.after.get(at)).map(|before| {
-                    let g = flow.in_g * feed.share;
-                    if before.mass_g > 0.0 { before.scaled(g / before.mass_g) } else { *before }
-                }),
-            };
-            lot = lot.plus(part.unwrap_or(Lot { water_g: None, ..Lot::NOTHING }));
+            let part =
+                match &feed.from {
+                    FeedFrom::Item {
+                        item, water_pct, ..
+                    } => scene
+                        .book
+                        .ingredients
+                        .get(item)
+                        .map(|it| of_item(it, flow.in_g * feed.share, *water_pct)),
+                    FeedFrom::Recipe(id) => product(id, flow.in_g * feed.share),
+                    FeedFrom::Step(id) => recipe
+                        .position(id)
+                        .and_then(|at| lots.after.get(at))
+                        .map(|before| {
+                            let g = flow.in_g * feed.share;
+                            if before.mass_g > 0.0 {
+                                before.scaled(g / before.mass_g)
+                            } else {
+                                *before
+                            }
+                        }),
+                };
+            lot = lot.plus(part.unwrap_or(Lot {
+                water_g: None,
+                ..Lot::NOTHING
+            }));
         }
         let added = added(scene, step, flow, &product);
         let (mut out, nitrite) = match step.base.kind {
             BaseKind::Cover(_) => (equilibrium(lot, &added, flow), None),
             BaseKind::Made => (made(&added, flow), None),
-            BaseKind::Inflow => (kept(lot, &added, step, flow), nitrite_in(i, &added, step, flow)),
+            BaseKind::Inflow => (
+                kept(lot, &added, step, flow),
+                nitrite_in(i, &added, step, flow),
+            ),
         };
         if let Some(n) = nitrite {
             out.nitrite_ppm = Some(n.ppm);
@@ -239,7 +291,12 @@ struct Added {
     eaten: bool,
 }
 
-fn added(scene: &Scene, step: &Step, flow: &Flow, product: &dyn Fn(&Id, f64) -> Option<Lot>) -> Vec<Added> {
+fn added(
+    scene: &Scene,
+    step: &Step,
+    flow: &Flow,
+    product: &dyn Fn(&Id, f64) -> Option<Lot>,
+) -> Vec<Added> {
     let mut all = Vec::new();
     for (line, g) in step.lines.iter().zip(&flow.lines) {
         if g.counted && matches!(line.amount, LineAmount::PerPiece(_)) {
@@ -249,16 +306,27 @@ fn added(scene: &Scene, step: &Step, flow: &Flow, product: &dyn Fn(&Id, f64) -> 
             LineItem::Item(id) => {
                 if let Some(item) = scene.book.ingredients.get(id) {
                     let curing = match item.role {
-                        Some(Role::CuringSalt { nitrite_pct, nitrate_pct }) => CuringSalt::percent(nitrite_pct, nitrate_pct).ok(),
+                        Some(Role::CuringSalt {
+                            nitrite_pct,
+                            nitrate_pct,
+                        }) => CuringSalt::percent(nitrite_pct, nitrate_pct).ok(),
                         _ => None,
                     };
                     let eaten = !matches!(item.role, Some(Role::Wood | Role::Ware));
-                    all.push(Added { lot: of_item(item, g.made_g, None), curing, eaten });
+                    all.push(Added {
+                        lot: of_item(item, g.made_g, None),
+                        curing,
+                        eaten,
+                    });
                 }
             }
             LineItem::Recipe(id) => {
                 if let Some(lot) = product(id, g.made_g) {
-                    all.push(Added { lot, curing: None, eaten: true });
+                    all.push(Added {
+                        lot,
+                        curing: None,
+                        eaten: true,
+                    });
                 }
             }
         }
@@ -267,7 +335,10 @@ fn added(scene: &Scene, step: &Step, flow: &Flow, product: &dyn Fn(&Id, f64) -> 
 }
 
 fn sum(added: &[Added]) -> Lot {
-    added.iter().filter(|a| a.eaten).fold(Lot::NOTHING, |l, a| l.plus(a.lot))
+    added
+        .iter()
+        .filter(|a| a.eaten)
+        .fold(Lot::NOTHING, |l, a| l.plus(a.lot))
 }
 
 /// A lot that takes up part of what is rubbed on or lies around it, and gives or takes water.
@@ -277,7 +348,11 @@ fn kept(lot: Lot, added: &[Added], step: &Step, flow: &Flow) -> Lot {
     let sugars: f64 = all.sugar_g.unwrap_or(0.0);
     let brine = matches!(step.verb, Verb::Brine | Verb::Pump);
     // In a brine the rest is mostly water, which the yield already counts.
-    let rest = if brine { 0.0 } else { (all.mass_g - salts - sugars - all.water_g.unwrap_or(0.0)).max(0.0) };
+    let rest = if brine {
+        0.0
+    } else {
+        (all.mass_g - salts - sugars - all.water_g.unwrap_or(0.0)).max(0.0)
+    };
     let keeps = step.keeps;
     let part = |k: Option<f64>, g: f64| if g > 0.0 { k.map(|k| k * g) } else { Some(0.0) };
     let salt = part(keeps.and_then(|k| k.salt), salts);
@@ -294,10 +369,17 @@ fn kept(lot: Lot, added: &[Added], step: &Step, flow: &Flow) -> Lot {
     match step.loses {
         Loses::Water => Lot {
             mass_g: flow.out_g,
-            water_g: lot.water_g.map(|w| w + flow.out_g - wet).filter(|w| *w >= 0.0),
+            water_g: lot
+                .water_g
+                .map(|w| w + flow.out_g - wet)
+                .filter(|w| *w >= 0.0),
             ..taken
         },
-        Loses::Substance if wet > 0.0 => Lot { mass_g: wet, ..taken }.scaled(flow.out_g / wet),
+        Loses::Substance if wet > 0.0 => Lot {
+            mass_g: wet,
+            ..taken
+        }
+        .scaled(flow.out_g / wet),
         Loses::Substance => taken,
     }
 }
@@ -325,13 +407,22 @@ fn equilibrium(lot: Lot, added: &[Added], flow: &Flow) -> Lot {
 fn made(added: &[Added], flow: &Flow) -> Lot {
     let all = sum(added);
     if all.mass_g <= 0.0 {
-        return Lot { mass_g: flow.out_g, water_g: None, ..Lot::NOTHING };
+        return Lot {
+            mass_g: flow.out_g,
+            water_g: None,
+            ..Lot::NOTHING
+        };
     }
-    Lot { nitrite_ppm: Some(0.0), ..all.scaled(flow.out_g / all.mass_g) }
+    Lot {
+        nitrite_ppm: Some(0.0),
+        ..all.scaled(flow.out_g / all.mass_g)
+    }
 }
 
 fn nitrite_in(i: usize, added: &[Added], step: &Step, flow: &Flow) -> Option<NitriteIn> {
-    let (curing_g, kind) = added.iter().find_map(|a| a.curing.map(|k| (a.lot.mass_g, k)))?;
+    let (curing_g, kind) = added
+        .iter()
+        .find_map(|a| a.curing.map(|k| (a.lot.mass_g, k)))?;
     let mass = |g: f64| Mass::grams(g).ok();
     let (curing, green) = (mass(curing_g)?, mass(flow.in_g)?);
     let pickle_g: f64 = added.iter().filter(|a| a.eaten).map(|a| a.lot.mass_g).sum();
@@ -341,7 +432,12 @@ fn nitrite_in(i: usize, added: &[Added], step: &Step, flow: &Flow) -> Option<Nit
         Verb::Brine => (
             nitrite::immersed_equilibrium(curing, kind, green, mass(pickle_g)?).ok()?,
             flow.in_g + pickle_g,
-            format!("{} g curing salt × {pct} % × 10⁶ ÷ ({} g green weight + {} g brine), immersed to equilibrium", g(curing_g), g(flow.in_g), g(pickle_g)),
+            format!(
+                "{} g curing salt × {pct} % × 10⁶ ÷ ({} g green weight + {} g brine), immersed to equilibrium",
+                g(curing_g),
+                g(flow.in_g),
+                g(pickle_g)
+            ),
         ),
         Verb::Pump => {
             let gain = flow.out_g / flow.in_g - 1.0;
@@ -349,13 +445,22 @@ fn nitrite_in(i: usize, added: &[Added], step: &Step, flow: &Flow) -> Option<Nit
             (
                 nitrite::pumped(curing, kind, mass(pickle_g)?, pump).ok()?,
                 flow.in_g,
-                format!("{} g curing salt × {pct} % × pump {} × 10⁶ ÷ {} g pickle", g(curing_g), crate::figures::number(gain, 3), g(pickle_g)),
+                format!(
+                    "{} g curing salt × {pct} % × pump {} × 10⁶ ÷ {} g pickle",
+                    g(curing_g),
+                    crate::figures::number(gain, 3),
+                    g(pickle_g)
+                ),
             )
         }
         _ => (
             nitrite::dry(curing, kind, green).ok()?,
             flow.in_g,
-            format!("{} g curing salt × {pct} % × 10⁶ ÷ {} g green weight", g(curing_g), g(flow.in_g)),
+            format!(
+                "{} g curing salt × {pct} % × 10⁶ ÷ {} g green weight",
+                g(curing_g),
+                g(flow.in_g)
+            ),
         ),
     };
     Some(NitriteIn {

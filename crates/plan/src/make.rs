@@ -49,7 +49,10 @@ impl Plan {
     #[must_use]
     pub fn is_broken(&self) -> bool {
         matches!(self.timeline.status, Status::Impossible | Status::NotFound)
-            || self.verdicts.iter().any(|v| v.judgement.verdict == safety::Verdict::Broken)
+            || self
+                .verdicts
+                .iter()
+                .any(|v| v.judgement.verdict == safety::Verdict::Broken)
     }
 
     /// The component of a recipe.
@@ -83,7 +86,13 @@ fn kept(scene: &Scene, first: &Scene) -> Result<Option<BTreeMap<Id, f64>>, PlanE
         return Ok(None);
     }
     let before = weigh(&scene.before_facts(first), None)?;
-    Ok(Some(before.order.into_iter().map(|l| (l.item, l.packs)).collect()))
+    Ok(Some(
+        before
+            .order
+            .into_iter()
+            .map(|l| (l.item, l.packs))
+            .collect(),
+    ))
 }
 
 /// Makes a plan.
@@ -93,7 +102,12 @@ fn kept(scene: &Scene, first: &Scene) -> Result<Option<BTreeMap<Id, f64>>, PlanE
 /// # Errors
 /// [`PlanError`] when there can be no plan at all. A plan that cannot be met in time comes back with
 /// the status *impossible* and the reasons.
-pub fn make(scene: &Scene, first: &Scene, effort: &Effort, watch: &mut dyn FnMut(&Progress) -> bool) -> Result<Plan, PlanError> {
+pub fn make(
+    scene: &Scene,
+    first: &Scene,
+    effort: &Effort,
+    watch: &mut dyn FnMut(&Progress) -> bool,
+) -> Result<Plan, PlanError> {
     make_with_problem(scene, first, effort, watch).map(|(plan, _)| plan)
 }
 

@@ -98,7 +98,12 @@ pub(crate) struct Need {
 pub(crate) fn needs(scene: &Scene, components: &[Component]) -> BTreeMap<Id, Need> {
     let mut needs: BTreeMap<Id, Need> = BTreeMap::new();
     let mut add = |item: &Id, component: &Id, need: f64, used: f64, counted: bool| {
-        if scene.book.ingredients.get(item).is_some_and(kitchen::ingredient::Ingredient::is_water) {
+        if scene
+            .book
+            .ingredients
+            .get(item)
+            .is_some_and(kitchen::ingredient::Ingredient::is_water)
+        {
             return;
         }
         let n = needs.entry(item.clone()).or_default();
@@ -111,15 +116,29 @@ pub(crate) fn needs(scene: &Scene, components: &[Component]) -> BTreeMap<Id, Nee
         }
     };
     for c in components {
-        let Some(recipe) = scene.book.recipes.get(&c.recipe) else { continue };
+        let Some(recipe) = scene.book.recipes.get(&c.recipe) else {
+            continue;
+        };
         for (i, (step, flow)) in recipe.steps.iter().zip(&c.flows).enumerate() {
             for feed in &step.feeds {
                 if let FeedFrom::Item { item, .. } = &feed.from {
                     match &c.start {
                         Some(start) if start.step == i && start.item == *item => {
-                            add(item, &c.recipe, start.need_g * feed.share, start.used_g * feed.share, false);
+                            add(
+                                item,
+                                &c.recipe,
+                                start.need_g * feed.share,
+                                start.used_g * feed.share,
+                                false,
+                            );
                         }
-                        _ => add(item, &c.recipe, flow.need_in_g * feed.share, flow.in_g * feed.share, false),
+                        _ => add(
+                            item,
+                            &c.recipe,
+                            flow.need_in_g * feed.share,
+                            flow.in_g * feed.share,
+                            false,
+                        ),
                     }
                 }
             }
@@ -134,18 +153,32 @@ pub(crate) fn needs(scene: &Scene, components: &[Component]) -> BTreeMap<Id, Nee
 }
 
 /// Grams bought of each starting item whose surplus goes through.
-pub(crate) fn bought(scene: &Scene, components: &[Component]) -> Result<BTreeMap<Id, f64>, PlanError> {
+pub(crate) fn bought(
+    scene: &Scene,
+    components: &[Component],
+) -> Result<BTreeMap<Id, f64>, PlanError> {
     let all = needs(scene, components);
     let mut bought = BTreeMap::new();
     for c in components {
-        let through = scene.book.recipes.get(&c.recipe).is_some_and(|r| r.surplus == Surplus::Through);
-        let Some(start) = c.start.as_ref().filter(|_| through) else { continue };
-        let Some(need) = all.get(&start.item) else { continue };
+        let through = scene
+            .book
+            .recipes
+            .get(&c.recipe)
+            .is_some_and(|r| r.surplus == Surplus::Through);
+        let Some(start) = c.start.as_ref().filter(|_| through) else {
+            continue;
+        };
+        let Some(need) = all.get(&start.item) else {
+            continue;
+        };
         let offer = offer(scene, &start.item)?;
         let (packs, pack_g) = packs(scene, offer, need.need);
         // Other recipes that use the same item take their need first.
         let elsewhere = need.need - start.need_g;
-        bought.insert(start.item.clone(), (packs * pack_g - elsewhere).max(start.need_g.min(packs * pack_g)));
+        bought.insert(
+            start.item.clone(),
+            (packs * pack_g - elsewhere).max(start.need_g.min(packs * pack_g)),
+        );
     }
     Ok(bought)
 }
@@ -162,7 +195,9 @@ pub(crate) fn keep(scene: &Scene, bought: &mut BTreeMap<Id, f64>, kept: &BTreeMa
 /// Grams in one pack as the order counts packs.
 fn packs_g(offer: &Offer) -> f64 {
     match &offer.pack {
-        Pack::Loose { step: Some(step), .. } => step.g(),
+        Pack::Loose {
+            step: Some(step), ..
+        } => step.g(),
         Pack::Packs { net, .. } => net.g(),
         Pack::Pieces { piece, .. } => piece.g(),
         Pack::Loose { step: None, .. } | Pack::Each { .. } => 1.0,
@@ -175,7 +210,9 @@ fn offer<'s>(scene: &'s Scene, item: &Id) -> Result<&'s Offer, PlanError> {
         .offers
         .iter()
         .find(|o| o.item == *item)
-        .ok_or_else(|| PlanError::NoOffer { item: item.to_string() })
+        .ok_or_else(|| PlanError::NoOffer {
+            item: item.to_string(),
+        })
 }
 
 /// Packs for a need in grams, and grams in one; by weight a "pack" is the step, or a gram.
@@ -186,7 +223,9 @@ fn packs(scene: &Scene, offer: &Offer, need_g: f64) -> (f64, f64) {
         Pack::Loose { step: None, .. } => n,
         Pack::Loose { .. } | Pack::Each { .. } => up_to(n, Some(1.0)),
         // A shortfall within the site's tolerance is not worth a pack.
-        Pack::Packs { .. } | Pack::Pieces { .. } => up_to(n * (1.0 - scene.site.pack_tolerance), Some(1.0)),
+        Pack::Packs { .. } | Pack::Pieces { .. } => {
+            up_to(n * (1.0 - scene.site.pack_tolerance), Some(1.0))
+        }
     };
     (packs, pack_g)
 }
@@ -202,7 +241,13 @@ pub(crate) fn lines(
     let mut lines = Vec::new();
     for (item, need) in needs(scene, components) {
         let offer = offer(scene, &item)?;
-        lines.push(line(scene, offer, &item, &need, kept.and_then(|k| k.get(&item)).copied())?);
+        lines.push(line(
+            scene,
+            offer,
+            &item,
+            &need,
+            kept.and_then(|k| k.get(&item)).copied(),
+        )?);
     }
     let place = |id: &Id| scene.site.suppliers.iter().position(|s| s.id == *id);
     lines.sort_by(|a, b| {
@@ -214,7 +259,13 @@ pub(crate) fn lines(
     Ok(lines)
 }
 
-fn line(scene: &Scene, offer: &Offer, item: &Id, need: &Need, kept: Option<f64>) -> Result<OrderLine, PlanError> {
+fn line(
+    scene: &Scene,
+    offer: &Offer,
+    item: &Id,
+    need: &Need,
+    kept: Option<f64>,
+) -> Result<OrderLine, PlanError> {
     let each_g = || {
         scene
             .book
@@ -222,7 +273,9 @@ fn line(scene: &Scene, offer: &Offer, item: &Id, need: &Need, kept: Option<f64>)
             .get(item)
             .and_then(|i| i.each.first())
             .map(|e| e.mass.g())
-            .ok_or_else(|| PlanError::CannotCount { item: item.to_string() })
+            .ok_or_else(|| PlanError::CannotCount {
+                item: item.to_string(),
+            })
     };
     // Needs in the offer's own measure: grams, or pieces for what is sold each.
     let by_piece = matches!(offer.pack, Pack::Each { .. });
@@ -235,12 +288,20 @@ fn line(scene: &Scene, offer: &Offer, item: &Id, need: &Need, kept: Option<f64>)
     let (to_buy, pack_g) = packs(scene, offer, n.max(u));
     let through = components_through(scene, item);
     // A whole fish bought is used whole: the used grams are what the packs hold.
-    let to_buy = if through { packs(scene, offer, n).0 } else { to_buy };
+    let to_buy = if through {
+        packs(scene, offer, n).0
+    } else {
+        to_buy
+    };
     let bought = kept.unwrap_or(to_buy);
     let (price, per_kg, word, sold_g) = match &offer.pack {
         Pack::Loose { per_kg, step } => (*per_kg, true, "kg".to_owned(), step.map(units::Mass::g)),
         Pack::Packs { net, price, word } => (*price, false, word.clone(), Some(net.g())),
-        Pack::Pieces { piece, per_kg, word } => (*per_kg, true, word.clone(), Some(piece.g())),
+        Pack::Pieces {
+            piece,
+            per_kg,
+            word,
+        } => (*per_kg, true, word.clone(), Some(piece.g())),
         Pack::Each { price, word } => (*price, false, word.clone(), None),
     };
     let priced = |amount: f64, packs: f64| -> Result<Money, PlanError> {
@@ -253,18 +314,26 @@ fn line(scene: &Scene, offer: &Offer, item: &Id, need: &Need, kept: Option<f64>)
     let need_packs = n / pack_g;
     let cost_needed = priced(n, need_packs)?;
     let cost_bought = priced(bought * pack_g, bought)?;
-    let edge = edge(offer, need_packs, bought, kept.is_some(), |packs| priced(packs * pack_g, packs))?
-        .map(|(packs, short_pct, cost)| Edge {
-            packs,
-            short_pct,
-            saves: cost_bought - cost,
-        });
+    let edge = edge(offer, need_packs, bought, kept.is_some(), |packs| {
+        priced(packs * pack_g, packs)
+    })?
+    .map(|(packs, short_pct, cost)| Edge {
+        packs,
+        short_pct,
+        saves: cost_bought - cost,
+    });
     let delivery = scene
         .event
         .deliveries
         .iter()
         .find(|d| d.what == *item)
-        .or_else(|| scene.event.deliveries.iter().find(|d| d.what == offer.supplier))
+        .or_else(|| {
+            scene
+                .event
+                .deliveries
+                .iter()
+                .find(|d| d.what == offer.supplier)
+        })
         .map(|d| d.at);
     let supplier = scene.site.suppliers.iter().find(|s| s.id == offer.supplier);
     Ok(OrderLine {
@@ -295,7 +364,10 @@ fn line(scene: &Scene, offer: &Offer, item: &Id, need: &Need, kept: Option<f64>)
 fn components_through(scene: &Scene, item: &Id) -> bool {
     scene.book.recipes.values().any(|r| {
         r.surplus == Surplus::Through
-            && r.steps.iter().flat_map(|s| &s.feeds).any(|f| matches!(&f.from, FeedFrom::Item { item: i, .. } if i == item))
+            && r.steps
+                .iter()
+                .flat_map(|s| &s.feeds)
+                .any(|f| matches!(&f.from, FeedFrom::Item { item: i, .. } if i == item))
     })
 }
 
@@ -319,18 +391,30 @@ fn edge(
 }
 
 fn dec(n: f64) -> Result<Decimal, PlanError> {
-    units::decimal(n).map_err(|_| PlanError::TooMuch { what: "the order".to_owned() })
+    units::decimal(n).map_err(|_| PlanError::TooMuch {
+        what: "the order".to_owned(),
+    })
 }
 
 fn too_much(item: &Id) -> PlanError {
-    PlanError::TooMuch { what: item.to_string() }
+    PlanError::TooMuch {
+        what: item.to_string(),
+    }
 }
 
 /// Rounds the summed need of a merged line to packs once, and prices it.
 pub(crate) fn rounded_together(scene: &Scene, line: &mut OrderLine) -> Result<(), PlanError> {
     let offer = offer(scene, &line.item)?;
     let through = components_through(scene, &line.item);
-    let (packs, pack_g) = packs(scene, offer, if through { line.need } else { line.need.max(line.used) });
+    let (packs, pack_g) = packs(
+        scene,
+        offer,
+        if through {
+            line.need
+        } else {
+            line.need.max(line.used)
+        },
+    );
     line.packs = packs;
     line.need_packs = line.need / pack_g;
     let times = match &offer.pack {

@@ -127,12 +127,24 @@ pub fn keys(scene: &Scene) -> Vec<String> {
     let mut keys: Vec<String> = ["covers", "serve", "spare", "people", "order", "site.rules"]
         .map(str::to_owned)
         .to_vec();
-    keys.extend(scene.site.machines.iter().map(|m| format!("machine.{}", m.id)));
+    keys.extend(
+        scene
+            .site
+            .machines
+            .iter()
+            .map(|m| format!("machine.{}", m.id)),
+    );
     for offer in &scene.site.offers {
         keys.push(format!("delivery.{}", offer.item));
         keys.push(format!("price.{}", offer.item));
     }
-    keys.extend(scene.site.suppliers.iter().map(|x| format!("delivery.{}", x.id)));
+    keys.extend(
+        scene
+            .site
+            .suppliers
+            .iter()
+            .map(|x| format!("delivery.{}", x.id)),
+    );
     for (id, recipe) in &scene.book.recipes {
         for key in ["portion", "per", "spare", "pieces"] {
             keys.push(format!("{id}.{key}"));
@@ -144,7 +156,9 @@ pub fn keys(scene: &Scene) -> Vec<String> {
                 keys.push(format!("{id}.{}.thickness", step.id));
             }
             for line in &step.lines {
-                if let (LineItem::Item(item) | LineItem::Recipe(item), LineAmount::OfBase(_)) = (&line.item, &line.amount) {
+                if let (LineItem::Item(item) | LineItem::Recipe(item), LineAmount::OfBase(_)) =
+                    (&line.item, &line.amount)
+                {
                     keys.push(format!("{id}.{}.{item}", step.id));
                 }
             }
@@ -156,14 +170,22 @@ pub fn keys(scene: &Scene) -> Vec<String> {
 fn whole(s: &Setting, least: u32, most: u32) -> Result<u32, SettingError> {
     match s.value.parse::<u32>() {
         Ok(n) if (least..=most).contains(&n) => Ok(n),
-        _ => Err(wrong(s, &format!("a whole number from {least} to {most}"), "write the number alone")),
+        _ => Err(wrong(
+            s,
+            &format!("a whole number from {least} to {most}"),
+            "write the number alone",
+        )),
     }
 }
 
 fn percent(s: &Setting, least: f64, most: f64) -> Result<f64, SettingError> {
     match units::read_percent(&s.value) {
         Ok(p) if (least..=most).contains(&p) => Ok(p),
-        _ => Err(wrong(s, &format!("a percentage from {least} % to {most} %, such as \"2.5 %\""), "write it with the sign")),
+        _ => Err(wrong(
+            s,
+            &format!("a percentage from {least} % to {most} %, such as \"2.5 %\""),
+            "write it with the sign",
+        )),
     }
 }
 
@@ -181,30 +203,47 @@ fn signed_minutes(s: &Setting) -> Option<Result<i64, SettingError>> {
 }
 
 fn moment(s: &Setting) -> Result<DateTime, SettingError> {
-    s.value
-        .parse::<DateTime>()
-        .map_err(|_| wrong(s, "a local date and hour, such as 2027-10-05T13:30, or a shift such as +90min", "write year-month-day, a T, and the hour"))
+    s.value.parse::<DateTime>().map_err(|_| {
+        wrong(
+            s,
+            "a local date and hour, such as 2027-10-05T13:30, or a shift such as +90min",
+            "write year-month-day, a T, and the hour",
+        )
+    })
 }
 
 fn serve(scene: &mut Scene, s: &Setting) -> Result<(), SettingError> {
     let at = match signed_minutes(s) {
-        Some(minutes) => shifted(scene.event.serve, minutes?).ok_or_else(|| wrong(s, "an hour in the calendar", "take a smaller shift"))?,
+        Some(minutes) => shifted(scene.event.serve, minutes?)
+            .ok_or_else(|| wrong(s, "an hour in the calendar", "take a smaller shift"))?,
         None => moment(s)?,
     };
     if at <= scene.event.from {
-        return Err(wrong(s, &format!("a serving hour after {}, when the event starts", scene.event.from), "serve later, or change `from` in the event"));
+        return Err(wrong(
+            s,
+            &format!(
+                "a serving hour after {}, when the event starts",
+                scene.event.from
+            ),
+            "serve later, or change `from` in the event",
+        ));
     }
     scene.event.serve = at;
     Ok(())
 }
 
 fn shifted(at: DateTime, minutes: i64) -> Option<DateTime> {
-    at.checked_add(jiff::SignedDuration::from_mins(minutes)).ok()
+    at.checked_add(jiff::SignedDuration::from_mins(minutes))
+        .ok()
 }
 
 fn people(scene: &mut Scene, s: &Setting) -> Result<(), SettingError> {
     let expected = "a change such as -2 or +1";
-    let by: i64 = s.value.replace('−', "-").parse().map_err(|_| wrong(s, expected, "write a sign and a number"))?;
+    let by: i64 = s
+        .value
+        .replace('−', "-")
+        .parse()
+        .map_err(|_| wrong(s, expected, "write a sign and a number"))?;
     let role = scene.event.role.clone();
     let group = scene
         .event
@@ -219,7 +258,14 @@ fn people(scene: &mut Scene, s: &Setting) -> Result<(), SettingError> {
             group.count = n;
             Ok(())
         }
-        _ => Err(wrong(s, &format!("at least one and at most 500 of {}; there are {}", group.id, group.count), "take fewer away")),
+        _ => Err(wrong(
+            s,
+            &format!(
+                "at least one and at most 500 of {}; there are {}",
+                group.id, group.count
+            ),
+            "take fewer away",
+        )),
     }
 }
 
@@ -236,11 +282,17 @@ fn machine(scene: &mut Scene, s: &Setting, id: &str) -> Result<(), SettingError>
 }
 
 fn delivery(scene: &mut Scene, s: &Setting, what: &str) -> Result<(), SettingError> {
-    let known = scene.site.suppliers.iter().any(|x| x.id == what) || scene.site.offers.iter().any(|o| o.item == what);
+    let known = scene.site.suppliers.iter().any(|x| x.id == what)
+        || scene.site.offers.iter().any(|o| o.item == what);
     let Some(id) = Id::new(what).filter(|_| known) else {
         return Err(unknown(scene, s));
     };
-    let supplier = scene.site.offers.iter().find(|o| o.item == what).map(|o| o.supplier.clone());
+    let supplier = scene
+        .site
+        .offers
+        .iter()
+        .find(|o| o.item == what)
+        .map(|o| o.supplier.clone());
     let before = scene
         .event
         .deliveries
@@ -248,11 +300,16 @@ fn delivery(scene: &mut Scene, s: &Setting, what: &str) -> Result<(), SettingErr
         .find(|d| d.what == id || Some(&d.what) == supplier.as_ref())
         .map(|d| d.at);
     let at = match (signed_minutes(s), before) {
-        (Some(minutes), Some(before)) => shifted(before, minutes?).ok_or_else(|| wrong(s, "an hour in the calendar", "take a smaller shift"))?,
+        (Some(minutes), Some(before)) => shifted(before, minutes?)
+            .ok_or_else(|| wrong(s, "an hour in the calendar", "take a smaller shift"))?,
         _ => moment(s)?,
     };
     if at >= scene.event.serve {
-        return Err(wrong(s, &format!("a delivery before the service at {}", scene.event.serve), "take an earlier delivery"));
+        return Err(wrong(
+            s,
+            &format!("a delivery before the service at {}", scene.event.serve),
+            "take an earlier delivery",
+        ));
     }
     scene.event.deliveries.retain(|d| d.what != id);
     scene.event.deliveries.insert(0, Delivery { what: id, at });
@@ -266,7 +323,13 @@ fn price(scene: &mut Scene, s: &Setting, item: &str) -> Result<(), SettingError>
         .ok()
         .filter(|n| n.is_finite() && (0.0..=1e7).contains(n))
         .and_then(|n| Money::from_f64_exact(n).ok())
-        .ok_or_else(|| wrong(s, "a price as a number, without the sign", "write it like price.fennel-bulb=6.80"))?;
+        .ok_or_else(|| {
+            wrong(
+                s,
+                "a price as a number, without the sign",
+                "write it like price.fennel-bulb=6.80",
+            )
+        })?;
     let Some(offer) = scene.site.offers.iter_mut().find(|o| o.item == item) else {
         return Err(unknown(scene, s));
     };
@@ -281,27 +344,51 @@ fn part(scene: &mut Scene, s: &Setting, recipe: &str, key: &str) -> Result<(), S
     let dishes = scene.event.dishes.clone();
     let mut found = false;
     for dish in dishes {
-        let Some(dish) = scene.book.dishes.get_mut(&dish) else { continue };
+        let Some(dish) = scene.book.dishes.get_mut(&dish) else {
+            continue;
+        };
         for part in dish.parts.iter_mut().filter(|p| p.recipe == recipe) {
             found = true;
             match key {
                 "portion" => match units::read_mass(&s.value) {
                     Ok(mass) if mass.g() > 0.0 => part.portion = Portion::Served(mass),
-                    _ => return Err(wrong(s, "a weight above zero, such as 55 g", "write the grams served")),
+                    _ => {
+                        return Err(wrong(
+                            s,
+                            "a weight above zero, such as 55 g",
+                            "write the grams served",
+                        ));
+                    }
                 },
                 "per" => match Per::find(&s.value) {
                     Some(per) => part.per = per,
-                    None => return Err(wrong(s, "plate, cover, learner or pair", "choose one of them")),
+                    None => {
+                        return Err(wrong(
+                            s,
+                            "plate, cover, learner or pair",
+                            "choose one of them",
+                        ));
+                    }
                 },
                 "spare" => part.spare = whole(s, 0, 100_000)?,
                 _ => part.portion = Portion::Pieces(f64::from(whole(s, 1, 10_000)?)),
             }
         }
     }
-    if found { Ok(()) } else { Err(unknown(scene, s)) }
+    if found {
+        Ok(())
+    } else {
+        Err(unknown(scene, s))
+    }
 }
 
-fn step(scene: &mut Scene, s: &Setting, recipe: &str, step: &str, key: &str) -> Result<(), SettingError> {
+fn step(
+    scene: &mut Scene,
+    s: &Setting,
+    recipe: &str,
+    step: &str,
+    key: &str,
+) -> Result<(), SettingError> {
     let missing = unknown(scene, s);
     let Some(recipe) = scene.book.recipes.values_mut().find(|r| r.id == recipe) else {
         return Err(missing);
@@ -316,7 +403,13 @@ fn step(scene: &mut Scene, s: &Setting, recipe: &str, step: &str, key: &str) -> 
                 .ok()
                 .or_else(|| units::read_percent(&s.value).ok().map(|p| p / 100.0))
                 .filter(|n| (0.001..=6.0).contains(n))
-                .ok_or_else(|| wrong(s, "out over in, above 0 and at most 6, such as 0.58 or 58 %", "weigh in and out and divide"))?;
+                .ok_or_else(|| {
+                    wrong(
+                        s,
+                        "out over in, above 0 and at most 6, such as 0.58 or 58 %",
+                        "weigh in and out and divide",
+                    )
+                })?;
             step.yields.mean = n;
             step.yields.low = step.yields.low.min(n);
             step.yields.high = step.yields.high.max(n);
@@ -329,33 +422,56 @@ fn step(scene: &mut Scene, s: &Setting, recipe: &str, step: &str, key: &str) -> 
                 .map(units::Mass::g)
                 .ok()
                 .filter(|g| *g > 0.0)
-                .ok_or_else(|| wrong(s, "a weight above zero, such as 5220 g", "weigh what came out"))?;
+                .ok_or_else(|| {
+                    wrong(
+                        s,
+                        "a weight above zero, such as 5220 g",
+                        "weigh what came out",
+                    )
+                })?;
             let id = step.id.clone();
-            scene.weighed.retain(|(r, x, _)| *r != recipe_id || *x != id);
+            scene
+                .weighed
+                .retain(|(r, x, _)| *r != recipe_id || *x != id);
             scene.weighed.push((recipe_id, id, g));
             scene.facts.push(s.clone());
             Ok(())
         }
         "thickness" => {
             let Some(piece) = &mut step.piece else {
-                return Err(wrong(s, "a step with a `piece`", "write the piece in the recipe first"));
+                return Err(wrong(
+                    s,
+                    "a step with a `piece`",
+                    "write the piece in the recipe first",
+                ));
             };
             match units::read_length(&s.value) {
                 Ok(t) if t.mm() >= 1.0 && t.mm() <= 500.0 => {
                     piece.measured = Some(t);
                     Ok(())
                 }
-                _ => Err(wrong(s, "a thickness from 1 mm to 500 mm, such as 34mm", "measure the thickest place")),
+                _ => Err(wrong(
+                    s,
+                    "a thickness from 1 mm to 500 mm, such as 34mm",
+                    "measure the thickest place",
+                )),
             }
         }
         _ => {
-            let line = step.lines.iter_mut().find(|l| matches!(&l.item, LineItem::Item(i) | LineItem::Recipe(i) if *i == key));
+            let line = step
+                .lines
+                .iter_mut()
+                .find(|l| matches!(&l.item, LineItem::Item(i) | LineItem::Recipe(i) if *i == key));
             match line.map(|l| &mut l.amount) {
                 Some(LineAmount::OfBase(pct)) => {
                     *pct = percent(s, 0.0, 1000.0)?;
                     Ok(())
                 }
-                Some(_) => Err(wrong(s, "a line in percent of a base", "change the recipe instead")),
+                Some(_) => Err(wrong(
+                    s,
+                    "a line in percent of a base",
+                    "change the recipe instead",
+                )),
                 None => Err(missing),
             }
         }

@@ -1,7 +1,9 @@
 //! The clock of a plan: solved, with the acts that buy time where they are worth it.
 
 use kitchen::Id;
-use schedule::{Crew, Edge, Effort, Fact, Lean, Link, Minute, Outcome, Point, Progress, Schedule, Task};
+use schedule::{
+    Crew, Edge, Effort, Fact, Lean, Link, Minute, Outcome, Point, Progress, Schedule, Task,
+};
 
 use crate::clock;
 use crate::demand::Component;
@@ -156,7 +158,9 @@ fn found(outcome: &Outcome) -> Option<&Schedule> {
 
 /// A relief can only help where the task before the wait is away from its wished start.
 fn worth_trying((tasks, outcome): &(Tasks, Outcome), relief: usize) -> bool {
-    let Some(schedule) = found(outcome) else { return true };
+    let Some(schedule) = found(outcome) else {
+        return true;
+    };
     let link = &tasks.problem.links[tasks.reliefs[relief].link];
     let away = |t: usize| match tasks.problem.tasks[t].lean {
         Lean::Toward(at) => schedule.start[t] != at,
@@ -186,7 +190,11 @@ fn with_relief(tasks: &Tasks, r: usize) -> Tasks {
     let link = tasks.problem.links[relief.link].clone();
     let old_max = link.max.unwrap_or(0);
     let before = &tasks.problem.tasks[link.from.task];
-    let crew = before.crew.as_ref().map(|c| Crew { count: 1, skill: c.skill.clone(), min_count: 1 });
+    let crew = before.crew.as_ref().map(|c| Crew {
+        count: 1,
+        skill: c.skill.clone(),
+        min_count: 1,
+    });
     let id = format!("{}.{}.relief", relief.component, relief.step);
     let task = Task {
         id: id.clone(),
@@ -217,7 +225,13 @@ fn with_relief(tasks: &Tasks, r: usize) -> Tasks {
         (point(Edge::Start), link.to, 0, Some(relief.then_max)),
         (point(Edge::End), link.to, 0, None),
     ] {
-        tasks.problem.links.push(Link { from, to, min, max, why: relief.what.clone() });
+        tasks.problem.links.push(Link {
+            from,
+            to,
+            min,
+            max,
+            why: relief.what.clone(),
+        });
     }
     tasks
 }
@@ -242,7 +256,9 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
     if !matches!(outcome, Outcome::Found(_)) {
         timeline.clash.splice(0..0, out_of_order(scene, tasks));
     }
-    let Some(s) = found(outcome) else { return timeline };
+    let Some(s) = found(outcome) else {
+        return timeline;
+    };
     (timeline.value, timeline.bound) = (s.value, s.bound);
     let problem = &tasks.problem;
     let at = |p: Point| match p.edge {
@@ -252,8 +268,16 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
     for (i, task) in problem.tasks.iter().enumerate() {
         // The lags' own window, narrowed by where the tasks before it really are.
         let (mut earliest, mut latest) = (s.earliest[i], s.latest[i]);
-        for link in problem.links.iter().filter(|l| l.to.task == i && l.from.task != i) {
-            let shift = if link.to.edge == Edge::End { task.duration } else { 0 };
+        for link in problem
+            .links
+            .iter()
+            .filter(|l| l.to.task == i && l.from.task != i)
+        {
+            let shift = if link.to.edge == Edge::End {
+                task.duration
+            } else {
+                0
+            };
             earliest = earliest.max(at(link.from) + link.min - shift);
             if let Some(max) = link.max {
                 latest = latest.min(at(link.from) + max - shift);
@@ -263,7 +287,10 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
             meaning: tasks.meaning[i].clone(),
             start: s.start[i],
             end: s.start[i] + task.duration,
-            people: s.people[i].iter().map(|p| problem.people[*p].id.clone()).collect(),
+            people: s.people[i]
+                .iter()
+                .map(|p| problem.people[*p].id.clone())
+                .collect(),
             earliest,
             latest,
             slack: s.free.get(i).map_or(0, |f| f.1),
@@ -271,7 +298,9 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
     }
     timeline.waits = waits(scene, tasks, s);
     timeline.stays = stays(tasks, s);
-    timeline.tasks.sort_by(|a, b| (a.start, a.end, &a.meaning.id).cmp(&(b.start, b.end, &b.meaning.id)));
+    timeline
+        .tasks
+        .sort_by(|a, b| (a.start, a.end, &a.meaning.id).cmp(&(b.start, b.end, &b.meaning.id)));
     timeline
 }
 
@@ -279,7 +308,9 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
 fn out_of_order(scene: &Scene, tasks: &Tasks) -> Vec<String> {
     let mut said = Vec::new();
     for o in &tasks.problem.occupancies {
-        let Some(machine) = scene.site.machines.get(o.machine).filter(|m| m.off) else { continue };
+        let Some(machine) = scene.site.machines.get(o.machine).filter(|m| m.off) else {
+            continue;
+        };
         let line = format!("{} is out of order, and {} needs it", machine.name, o.what);
         if !said.contains(&line) {
             said.push(line);
@@ -297,12 +328,20 @@ fn waits(scene: &Scene, tasks: &Tasks, s: &Schedule) -> Vec<Stood> {
         Edge::End => s.start[p.task] + problem.tasks[p.task].duration,
     };
     // What the wall shows, as minutes, less the elapsed minute.
-    let offset = |m: Minute| clock::zoned(zone, m).map_or(0, |z| i64::from(z.offset().seconds()) / 60);
+    let offset =
+        |m: Minute| clock::zoned(zone, m).map_or(0, |z| i64::from(z.offset().seconds()) / 60);
     let mut list: Vec<Stood> = Vec::new();
     for link in &problem.links {
         let (from, to) = (&tasks.meaning[link.from.task], &tasks.meaning[link.to.task]);
-        let Some(max) = link.max.filter(|_| link.from.edge == Edge::End && link.to.edge == Edge::Start) else { continue };
-        let lot = from.component.is_some() && !matches!(to.kind, Kind::Round | Kind::Relief) && !matches!(from.kind, Kind::Round | Kind::Relief);
+        let Some(max) = link
+            .max
+            .filter(|_| link.from.edge == Edge::End && link.to.edge == Edge::Start)
+        else {
+            continue;
+        };
+        let lot = from.component.is_some()
+            && !matches!(to.kind, Kind::Round | Kind::Relief)
+            && !matches!(from.kind, Kind::Round | Kind::Relief);
         let (start, end) = (at(link.from), at(link.to));
         let clock_change = offset(end) - offset(start);
         if lot && (end - start >= LONG_WAIT || clock_change != 0) {
@@ -328,10 +367,20 @@ fn stays(tasks: &Tasks, s: &Schedule) -> Vec<(Id, Minute, Minute)> {
         let done = s.start[i] + tasks.problem.tasks[i].duration;
         for p in people {
             let person = &tasks.problem.people[*p];
-            let Some(extra) = person.overtime.iter().find(|o| o.start < done && done <= o.end) else { continue };
-            let until = extra.start + ((done - extra.start + STAY_STEP - 1) / STAY_STEP) * STAY_STEP;
+            let Some(extra) = person
+                .overtime
+                .iter()
+                .find(|o| o.start < done && done <= o.end)
+            else {
+                continue;
+            };
+            let until =
+                extra.start + ((done - extra.start + STAY_STEP - 1) / STAY_STEP) * STAY_STEP;
             let group = &tasks.groups[*p];
-            match stays.iter_mut().find(|(g, from, _)| g == group && *from == extra.start) {
+            match stays
+                .iter_mut()
+                .find(|(g, from, _)| g == group && *from == extra.start)
+            {
                 Some((_, _, to)) => *to = (*to).max(until.min(extra.end)),
                 None => stays.push((group.clone(), extra.start, until.min(extra.end))),
             }

@@ -28,11 +28,18 @@ pub struct Verdict {
 }
 
 /// Judges the planned lots and the planned clock.
-pub(crate) fn judge(scene: &Scene, components: &[Component], lots: &[Lots], timeline: &Timeline) -> Vec<Verdict> {
+pub(crate) fn judge(
+    scene: &Scene,
+    components: &[Component],
+    lots: &[Lots],
+    timeline: &Timeline,
+) -> Vec<Verdict> {
     let mut all = Vec::new();
     let place = scene.site.rules;
     for (c, l) in components.iter().zip(lots) {
-        let Some(recipe) = scene.book.recipes.get(&c.recipe) else { continue };
+        let Some(recipe) = scene.book.recipes.get(&c.recipe) else {
+            continue;
+        };
         let mut add = |suffix: &str, judgement: Judgement, from: Vec<String>| {
             all.push(Verdict {
                 id: format!("{}.{}{suffix}", c.recipe, judgement.rule),
@@ -49,19 +56,28 @@ pub(crate) fn judge(scene: &Scene, components: &[Component], lots: &[Lots], time
                 add("", j, from.into_iter().collect());
             }
             for step in &recipe.steps {
-                if let Some(until) = step.until {
-                    if let Some(j) = planned::fish_core(product, until.core.c(), until.hold.minutes()) {
-                        add("", j, vec![format!("{}.{}.core", c.recipe, step.id)]);
-                    }
+                if let Some(until) = step.until
+                    && let Some(j) =
+                        planned::fish_core(product, until.core.c(), until.hold.minutes())
+                {
+                    add("", j, vec![format!("{}.{}.core", c.recipe, step.id)]);
                 }
             }
             let number = scene.site.plan_number.as_deref();
-            if let Some(j) = planned::variance(place, product.class, product.reduced_oxygen, number) {
+            if let Some(j) = planned::variance(place, product.class, product.reduced_oxygen, number)
+            {
                 add("", j, Vec::new());
             }
             for n in &l.nitrite {
                 let step = &recipe.steps[n.step];
-                for j in nitrite(scene, product.class, product.species.as_deref(), step.verb, n.ppm, n.ion) {
+                for j in nitrite(
+                    scene,
+                    product.class,
+                    product.species.as_deref(),
+                    step.verb,
+                    n.ppm,
+                    n.ion,
+                ) {
                     add("", j, vec![format!("{}.{}.nitrite_ppm", c.recipe, step.id)]);
                 }
             }
@@ -73,9 +89,16 @@ pub(crate) fn judge(scene: &Scene, components: &[Component], lots: &[Lots], time
             }
         }
         if let (Some(mark), Some(days)) = (&recipe.keeps_for, days_kept(scene, recipe, timeline)) {
-            let class = recipe.product.as_ref().map_or(ProductClass::ReadyCold, |p| p.class);
+            let class = recipe
+                .product
+                .as_ref()
+                .map_or(ProductClass::ReadyCold, |p| p.class);
             let id = format!("{}.date_mark.day_eaten", c.recipe);
-            add("", planned::date_mark(place, class, mark.days, days), vec![id]);
+            add(
+                "",
+                planned::date_mark(place, class, mark.days, days),
+                vec![id],
+            );
         }
     }
     all
@@ -89,7 +112,11 @@ fn nitrite(
     ppm: f64,
     ion: f64,
 ) -> Vec<Judgement> {
-    let named = species.is_some_and(|s| ["salmon", "sablefish", "shad"].iter().any(|n| s.contains(n)));
+    let named = species.is_some_and(|s| {
+        ["salmon", "sablefish", "shad"]
+            .iter()
+            .any(|n| s.contains(n))
+    });
     let product = match class {
         ProductClass::SmokedFish if named => NitriteProduct::NamedFish,
         ProductClass::SmokedFish => NitriteProduct::OtherFish,
@@ -100,7 +127,9 @@ fn nitrite(
         Verb::Pump => Way::Pumped,
         _ => Way::Dry,
     };
-    let (Ok(salt), Ok(as_ion)) = (Ppm::new(ppm), Ppm::new(ion)) else { return Vec::new() };
+    let (Ok(salt), Ok(as_ion)) = (Ppm::new(ppm), Ppm::new(ion)) else {
+        return Vec::new();
+    };
     limits()
         .iter()
         .filter(|l| l.place == scene.site.rules && l.of.contains(&product) && l.by.contains(&way))
@@ -139,14 +168,29 @@ pub(crate) fn coolings(recipe: &kitchen::recipe::Recipe, timeline: &Timeline) ->
             timeline
                 .tasks
                 .iter()
-                .filter(|t| t.meaning.component.as_ref() == Some(&recipe.id) && t.meaning.step.as_ref() == Some(id) && t.meaning.kind != Kind::Round)
+                .filter(|t| {
+                    t.meaning.component.as_ref() == Some(&recipe.id)
+                        && t.meaning.step.as_ref() == Some(id)
+                        && t.meaning.kind != Kind::Round
+                })
                 .collect()
         };
         // Load by load: the last end of the chill less the last end of the heat, the worst of them.
         let (heat, chill) = (of(hot), of(&step.id));
-        let load = |t: &Timed| t.meaning.id.split('#').nth(1).and_then(|n| n.split('.').next()).map(str::to_owned);
+        let load = |t: &Timed| {
+            t.meaning
+                .id
+                .split('#')
+                .nth(1)
+                .and_then(|n| n.split('.').next())
+                .map(str::to_owned)
+        };
         let mut worst: Option<i64> = None;
-        for end in chill.iter().map(|t| load(t)).collect::<std::collections::BTreeSet<_>>() {
+        for end in chill
+            .iter()
+            .map(|t| load(t))
+            .collect::<std::collections::BTreeSet<_>>()
+        {
             let latest = |ts: &[&Timed]| ts.iter().filter(|t| load(t) == end).map(|t| t.end).max();
             if let (Some(from), Some(to)) = (latest(&heat), latest(&chill)) {
                 worst = Some(worst.map_or(to - from, |w| w.max(to - from)));
@@ -160,27 +204,46 @@ pub(crate) fn coolings(recipe: &kitchen::recipe::Recipe, timeline: &Timeline) ->
 }
 
 /// The day, counted from the day made as day 1, on which it is served.
-pub(crate) fn days_kept(scene: &Scene, recipe: &kitchen::recipe::Recipe, timeline: &Timeline) -> Option<u32> {
+pub(crate) fn days_kept(
+    scene: &Scene,
+    recipe: &kitchen::recipe::Recipe,
+    timeline: &Timeline,
+) -> Option<u32> {
     let mark = recipe.keeps_for.as_ref()?;
     let made = made_at(recipe, &mark.from, timeline)?;
     let zone = &scene.site.zone;
     let day = crate::clock::zoned(zone, made).ok()?.date();
-    let until = crate::clock::zoned(zone, used_at(scene, recipe, timeline)?).ok()?.date();
+    let until = crate::clock::zoned(zone, used_at(scene, recipe, timeline)?)
+        .ok()?
+        .date();
     let days = day.until(until).ok()?.get_days();
     u32::try_from(days + 1).ok()
 }
 
 /// When a product is used up: at service, or when the recipe that takes it takes it.
 fn used_at(scene: &Scene, recipe: &kitchen::recipe::Recipe, timeline: &Timeline) -> Option<i64> {
-    let dishes = scene.event.dishes.iter().filter_map(|d| scene.book.dishes.get(d));
+    let dishes = scene
+        .event
+        .dishes
+        .iter()
+        .filter_map(|d| scene.book.dishes.get(d));
     if dishes.flat_map(|d| &d.parts).any(|p| p.recipe == recipe.id) {
         return crate::clock::minute(&scene.site.zone, scene.event.serve).ok();
     }
     let takes = |user: &Id, step: &Id| {
-        scene.book.recipes.get(user).and_then(|r| r.steps.iter().find(|s| s.id == *step)).is_some_and(|s| {
-            s.lines.iter().any(|l| matches!(&l.item, LineItem::Recipe(x) if *x == recipe.id))
-                || s.feeds.iter().any(|f| matches!(&f.from, FeedFrom::Recipe(x) if *x == recipe.id))
-        })
+        scene
+            .book
+            .recipes
+            .get(user)
+            .and_then(|r| r.steps.iter().find(|s| s.id == *step))
+            .is_some_and(|s| {
+                s.lines
+                    .iter()
+                    .any(|l| matches!(&l.item, LineItem::Recipe(x) if *x == recipe.id))
+                    || s.feeds
+                        .iter()
+                        .any(|f| matches!(&f.from, FeedFrom::Recipe(x) if *x == recipe.id))
+            })
     };
     timeline
         .tasks
@@ -191,11 +254,19 @@ fn used_at(scene: &Scene, recipe: &kitchen::recipe::Recipe, timeline: &Timeline)
 }
 
 /// When the dated step ends: the first of its loads, for the oldest part decides.
-pub(crate) fn made_at(recipe: &kitchen::recipe::Recipe, step: &Id, timeline: &Timeline) -> Option<i64> {
+pub(crate) fn made_at(
+    recipe: &kitchen::recipe::Recipe,
+    step: &Id,
+    timeline: &Timeline,
+) -> Option<i64> {
     timeline
         .tasks
         .iter()
-        .filter(|t| t.meaning.component.as_ref() == Some(&recipe.id) && t.meaning.step.as_ref() == Some(step) && matches!(t.meaning.kind, Kind::Hands | Kind::Run | Kind::Passing))
+        .filter(|t| {
+            t.meaning.component.as_ref() == Some(&recipe.id)
+                && t.meaning.step.as_ref() == Some(step)
+                && matches!(t.meaning.kind, Kind::Hands | Kind::Run | Kind::Passing)
+        })
         .map(|t| t.end)
         .min()
 }
@@ -204,7 +275,9 @@ pub(crate) fn made_at(recipe: &kitchen::recipe::Recipe, step: &Id, timeline: &Ti
 #[must_use]
 pub fn allergens(scene: &Scene, component: &Component) -> (Vec<String>, Vec<String>) {
     let (mut contains, mut may) = (Vec::new(), Vec::new());
-    let Some(recipe) = scene.book.recipes.get(&component.recipe) else { return (contains, may) };
+    let Some(recipe) = scene.book.recipes.get(&component.recipe) else {
+        return (contains, may);
+    };
     let mut items: Vec<&Id> = Vec::new();
     for step in &recipe.steps {
         items.extend(step.feeds.iter().filter_map(|f| match &f.from {
@@ -216,7 +289,11 @@ pub fn allergens(scene: &Scene, component: &Component) -> (Vec<String>, Vec<Stri
             LineItem::Recipe(_) => None,
         }));
     }
-    for a in items.iter().filter_map(|i| scene.book.ingredients.get(*i)).filter_map(|i| i.allergens.as_ref()) {
+    for a in items
+        .iter()
+        .filter_map(|i| scene.book.ingredients.get(*i))
+        .filter_map(|i| i.allergens.as_ref())
+    {
         contains.extend(a.contains.iter().cloned());
         may.extend(a.may.iter().cloned());
     }

@@ -12,8 +12,7 @@ mod salt;
 mod worth;
 mod yields;
 
-use plan::ask::{Answer, Refusal};
-use plan::figures::wrap;
+use plan::ask::{Answer, Refusal, broken};
 use safety::Verdict;
 use units::Customary;
 
@@ -106,7 +105,7 @@ fn told(refusal: &Refusal) -> String {
     let mut text = String::new();
     let mut part = |label: &str, body: &str| {
         let indent = label.chars().count();
-        for (i, line) in wrap(body, COLUMNS - indent).iter().enumerate() {
+        for (i, line) in broken(body, COLUMNS - indent).iter().enumerate() {
             let label = if i == 0 {
                 label.to_owned()
             } else {

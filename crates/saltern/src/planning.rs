@@ -198,8 +198,19 @@ fn merged(book: &kitchen::Book, plan: &Plan, with: &[String]) -> Result<Option<V
 fn show_merged(plan: &Plan, merged: &[plan::merge::Merged]) -> String {
     let sign = &plan.scene.site.currency;
     let mut out = "ONE ORDER FOR ALL\n".to_owned();
-    for m in merged.iter().filter(|m| m.apart.len() > 1 && !m.line.by_weight) {
-        let apart: Vec<String> = m.apart.iter().map(|(e, n)| format!("{e} {}", plan::figures::number(*n, 0))).collect();
+    let shared = merged.iter().filter(|m| m.apart.len() > 1).count();
+    if shared == 0 {
+        out.push_str("    nothing in common within a week: each event orders by itself\n");
+    }
+    for m in merged.iter().filter(|m| m.apart.len() > 1) {
+        let apart: Vec<String> = m
+            .apart
+            .iter()
+            .map(|(e, n)| {
+                let g = m.line.pack_g.unwrap_or(1.0) * n / 1000.0;
+                format!("{e} {}", if m.line.by_weight { plan::figures::number(g, 3) } else { plan::figures::number(*n, 0) })
+            })
+            .collect();
         out.push_str(&show::text::paragraph(
             "    ",
             &format!(

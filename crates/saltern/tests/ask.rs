@@ -1,5 +1,8 @@
 //! Every bench question as a cook asks it: the whole answer as a golden, and the laws all answers keep.
 
+// What a test calls may stop it, as the test itself may.
+#![allow(clippy::unwrap_used)]
+
 use std::process::Command;
 
 use serde_json::Value;

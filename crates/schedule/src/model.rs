@@ -95,6 +95,8 @@ pub(crate) struct Model<'p> {
     pub(crate) leaving: Vec<Vec<u32>>,
     /// Arcs reaching each task.
     pub(crate) reaching: Vec<Vec<u32>>,
+    /// Place of each task in an order in which, as far as there is one, lags run forward.
+    pub(crate) rank: Vec<usize>,
     pub(crate) holds: Vec<Hold>,
     pub(crate) rooms: Vec<Room>,
     pub(crate) hours: Vec<Hours>,
@@ -112,6 +114,37 @@ fn after(problem: &Problem, point: Point) -> Minute {
         Edge::Start => 0,
         Edge::End => problem.tasks[point.task].duration,
     }
+}
+
+/// Numbers the tasks so that arcs of no negative weight run from lower to higher, except where they form cycles: the
+/// reverse of the order in which a search in depth leaves them.
+fn ranks(arcs: &[Arc], leaving: &[Vec<u32>]) -> Vec<usize> {
+    let count = leaving.len();
+    let mut rank = vec![0; count];
+    let mut met = vec![false; count];
+    let mut left = count;
+    let mut path: Vec<(usize, usize)> = Vec::new();
+    for root in (0..count).rev() {
+        if met[root] {
+            continue;
+        }
+        met[root] = true;
+        path.push((root, 0));
+        while let Some((task, place)) = path.pop() {
+            let Some(&index) = leaving[task].get(place) else {
+                left -= 1;
+                rank[task] = left;
+                continue;
+            };
+            path.push((task, place + 1));
+            let arc = arcs[index as usize];
+            if arc.weight >= 0 && !met[arc.to] {
+                met[arc.to] = true;
+                path.push((arc.to, 0));
+            }
+        }
+    }
+    rank
 }
 
 impl<'p> Model<'p> {
@@ -179,6 +212,7 @@ impl<'p> Model<'p> {
         let mut model = Self {
             problem,
             jobs: Vec::with_capacity(count),
+            rank: ranks(&arcs, &leaving),
             arcs,
             leaving,
             reaching,

@@ -18,8 +18,8 @@ pub(crate) fn windows(model: &Model<'_>) -> Result<Windows, Vec<Item>> {
     let count = model.jobs.len();
     let mut low: Vec<Minute> = model.jobs.iter().map(|job| job.earliest).collect();
     let mut before: Vec<Option<u32>> = vec![None; count];
-    // From the earliest on: along a long chain any other order would visit its end once for every task.
-    let mut rise: BTreeSet<(Minute, usize)> = low.iter().copied().zip(0..count).collect();
+    // Along the lags: any other order would visit the end of a long chain once for every task in it.
+    let mut rise: BTreeSet<(usize, usize)> = model.rank.iter().copied().zip(0..count).collect();
     for task in 0..count {
         if model.jobs[task].earliest > model.jobs[task].latest {
             return Err(vec![Item::Earliest(task), Item::Latest(task)]);
@@ -33,9 +33,8 @@ pub(crate) fn windows(model: &Model<'_>) -> Result<Windows, Vec<Item>> {
             if reached <= low[arc.to] {
                 continue;
             }
-            rise.remove(&(low[arc.to], arc.to));
             low[arc.to] = reached;
-            rise.insert((reached, arc.to));
+            rise.insert((model.rank[arc.to], arc.to));
             before[arc.to] = Some(index);
             raised += 1;
             if arc.from == arc.to {
@@ -53,15 +52,14 @@ pub(crate) fn windows(model: &Model<'_>) -> Result<Windows, Vec<Item>> {
     }
     // No contradiction is left, so this side cannot fail and must come to rest.
     let mut high: Vec<Minute> = model.jobs.iter().map(|job| job.latest).collect();
-    let mut fall: BTreeSet<(Minute, usize)> = high.iter().copied().zip(0..count).collect();
+    let mut fall: BTreeSet<(usize, usize)> = model.rank.iter().copied().zip(0..count).collect();
     while let Some((_, task)) = fall.pop_last() {
         for &index in &model.reaching[task] {
             let arc = model.arcs[index as usize];
             let reached = high[task] - arc.weight;
             if reached < high[arc.from] {
-                fall.remove(&(high[arc.from], arc.from));
                 high[arc.from] = reached;
-                fall.insert((reached, arc.from));
+                fall.insert((model.rank[arc.from], arc.from));
             }
         }
     }

@@ -40,8 +40,12 @@ pub(crate) struct Search<'m, 'w> {
 const STEPS_PER_LOOK: u64 = 50_000;
 /// Steps after which inserting one group of a small area is given up.
 const MOST_STEPS_PER_GROUP: u64 = 300_000;
+/// Steps of improving a small problem gets at the standard effort: this many for every pair of tasks ...
+const STEPS_PER_PAIR: u64 = 600;
+/// ... and these besides.
+const STEPS_FOR_ANY: u64 = 100_000;
 /// Rounds of improving at most.
-const MOST_ROUNDS: usize = 3;
+const MOST_ROUNDS: usize = 2;
 /// Improving begins anew, warm again, while a round brings the value below this share of what it was.
 const WORTH_ANOTHER_ROUND: f64 = 0.995;
 /// What is close enough to the bound to count as meeting it.
@@ -114,6 +118,12 @@ impl<'m, 'w> Search<'m, 'w> {
                 break;
             }
         }
+        // A small problem has few neighbours to try; its share of the effort grows with the square of its tasks.
+        let tasks = self.board.placed.len() as u64;
+        let share = STEPS_PER_PAIR.saturating_mul(tasks * tasks) + STEPS_FOR_ANY;
+        let times = (self.effort.steps / Effort::STANDARD_STEPS).max(1);
+        let ceiling = self.board.steps.saturating_add(share.saturating_mul(times));
+        self.effort.steps = self.effort.steps.min(ceiling);
         let mut least = f64::INFINITY;
         for _ in 0..MOST_ROUNDS {
             if !self.back_to_best() || self.over() {

@@ -126,23 +126,31 @@ pub(crate) fn settle(model: &Model<'_>, items: &[Item]) -> Settled {
             return settled;
         }
     }
-    // Lower bounds are passed on from the earliest, upper ones from the latest: along a long chain any other order
-    // would visit its far end once for every task.
-    let mut rise: BTreeSet<(Minute, usize)> = (0..count).map(|task| (settled.windows.low[task], task)).collect();
-    let mut fall: BTreeSet<(Minute, usize)> = (0..count).map(|task| (settled.windows.high[task], task)).collect();
+    // Lower bounds are passed on along the lags, upper ones against them: in any other order the end of a long chain
+    // would be visited once for every task in it.
+    let rank: Vec<usize> = settled
+        .scene
+        .tasks
+        .iter()
+        .map(|&task| model.rank[task])
+        .collect();
+    let mut rise: BTreeSet<(usize, usize)> = rank.iter().copied().zip(0..count).collect();
+    let mut fall = rise.clone();
     let mut patience = 1_000_000 + 200 * (count + settled.scene.arcs.len());
     while patience > 0 {
         patience -= 1;
         let (task, rising) = match rise.pop_first() {
-            Some((low, task)) if low == settled.windows.low[task] => (task, true),
-            Some(_) => continue,
+            Some((_, task)) => (task, true),
             None => match fall.pop_last() {
-                Some((high, task)) if high == settled.windows.high[task] => (task, false),
-                Some(_) => continue,
+                Some((_, task)) => (task, false),
                 None => break,
             },
         };
-        let touched = if rising { settled.scene.leaving[task].clone() } else { settled.scene.reaching[task].clone() };
+        let touched = if rising {
+            settled.scene.leaving[task].clone()
+        } else {
+            settled.scene.reaching[task].clone()
+        };
         for place in touched {
             let (from, to, weight, index) = settled.scene.arcs[place];
             let end = if rising { to } else { from };
@@ -155,8 +163,11 @@ pub(crate) fn settle(model: &Model<'_>, items: &[Item]) -> Settled {
                 if !settled.snap(model, end) {
                     return settled;
                 }
-                rise.insert((settled.windows.low[end], end));
-                fall.insert((settled.windows.high[end], end));
+                if rising {
+                    rise.insert((rank[end], end));
+                } else {
+                    fall.insert((rank[end], end));
+                }
             }
         }
     }

@@ -33,9 +33,20 @@ impl Strength {
     /// [`ScienceError::Saturated`] above; NaN and negatives.
     pub fn percent(pct: f64) -> Result<Self, ScienceError> {
         if pct > SATURATED_PCT {
-            return Err(ScienceError::Saturated { found_pct: pct, most_pct: SATURATED_PCT });
+            return Err(ScienceError::Saturated {
+                found_pct: pct,
+                most_pct: SATURATED_PCT,
+            });
         }
-        within("brine strength", "%", pct, 0.0, SATURATED_PCT, "check the sign and the unit").map(Self)
+        within(
+            "brine strength",
+            "%",
+            pct,
+            0.0,
+            SATURATED_PCT,
+            "check the sign and the unit",
+        )
+        .map(Self)
     }
 
     /// The strength of `salt` dissolved in `water`.
@@ -158,7 +169,10 @@ pub fn dilution(brine: Mass, from: Strength, to: Strength) -> Result<Mass, Scien
 pub fn water_to_add(salt: Mass, water: Mass, to: Strength) -> Result<Mass, ScienceError> {
     let from = Strength::of(salt, water)?;
     if to >= from || to.ratio() <= 0.0 {
-        return Err(ScienceError::NotWeaker { from_pct: from.pct(), to_pct: to.pct() });
+        return Err(ScienceError::NotWeaker {
+            from_pct: from.pct(),
+            to_pct: to.pct(),
+        });
     }
     let whole = salt.scaled(1.0 / to.ratio())?;
     Ok(whole.checked_sub(salt + water)?)
@@ -173,7 +187,10 @@ pub fn water_to_add(salt: Mass, water: Mass, to: Strength) -> Result<Mass, Scien
 pub fn salt_to_add(salt: Mass, water: Mass, to: Strength) -> Result<Mass, ScienceError> {
     let from = Strength::of(salt, water)?;
     if to <= from {
-        return Err(ScienceError::NotStronger { from_pct: from.pct(), to_pct: to.pct() });
+        return Err(ScienceError::NotStronger {
+            from_pct: from.pct(),
+            to_pct: to.pct(),
+        });
     }
     Ok(to.salt_for(water)?.checked_sub(salt)?)
 }
@@ -206,8 +223,19 @@ pub struct IceSplit {
 /// assert_eq!(split.ice.g().round(), 320.0);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn ice_split(total: Mass, tap: Temperature, wanted: Temperature) -> Result<IceSplit, ScienceError> {
-    let tap = within("tap water", "°C", tap.c(), 0.0, 60.0, "let it cool, or check the unit")?;
+pub fn ice_split(
+    total: Mass,
+    tap: Temperature,
+    wanted: Temperature,
+) -> Result<IceSplit, ScienceError> {
+    let tap = within(
+        "tap water",
+        "°C",
+        tap.c(),
+        0.0,
+        60.0,
+        "let it cool, or check the unit",
+    )?;
     let wanted = within(
         "temperature wanted of the mix",
         "°C",
@@ -217,7 +245,10 @@ pub fn ice_split(total: Mass, tap: Temperature, wanted: Temperature) -> Result<I
         "ice brings it down to 0 °C at most and never up",
     )?;
     let ice = total.scaled((tap - wanted) / (tap + ICE_CAL_PER_G))?;
-    Ok(IceSplit { water: total.checked_sub(ice)?, ice })
+    Ok(IceSplit {
+        water: total.checked_sub(ice)?,
+        ice,
+    })
 }
 
 /// Salt for an equilibrium brine: a percent of meat and water together.
@@ -230,7 +261,11 @@ pub fn ice_split(total: Mass, tap: Temperature, wanted: Temperature) -> Result<I
 /// [PRACTICE](sources::list::PRACTICE): 1.2 to 1.8 % is usual; the arithmetic is mass balance.
 /// # Errors
 /// Another base.
-pub fn equilibrium_salt(meat: Mass, water: Mass, of_meat_and_water: &Fraction) -> Result<Mass, ScienceError> {
+pub fn equilibrium_salt(
+    meat: Mass,
+    water: Mass,
+    of_meat_and_water: &Fraction,
+) -> Result<Mass, ScienceError> {
     Ok(of_meat_and_water.of(meat + water, &meat_and_water()?)?)
 }
 
@@ -248,7 +283,11 @@ pub fn meat_and_water() -> Result<Base, ScienceError> {
 /// `S ÷ (S + food water + brine water)`: an upper bound, all salt counted, none lost.
 /// # Errors
 /// No water at all; above saturation.
-pub fn equilibrium_water_phase(salt: Mass, brine_water: Mass, food_water: Mass) -> Result<Strength, ScienceError> {
+pub fn equilibrium_water_phase(
+    salt: Mass,
+    brine_water: Mass,
+    food_water: Mass,
+) -> Result<Strength, ScienceError> {
     Strength::of(salt, brine_water + food_water)
 }
 
@@ -284,7 +323,15 @@ mod tests {
             assert!((brine.pct() - pct).abs() < 5e-4, "{degrees}");
             assert!((brine.salometer() - degrees).abs() < 1e-12);
             // The pounds are printed to three decimals: half a thousandth of a pound is 0.06 g/kg.
-            assert!((brine.g_per_kg_water() - g_per_kg(lb_per_gal)).abs() < 0.12, "{degrees}");
+            assert!(
+                (brine.g_per_kg_water() - g_per_kg(lb_per_gal)).abs() < 0.12,
+                "{degrees}"
+            );
+        }
+        // As the trade's own card has them, rounded to the gram.
+        for (degrees, grams) in [(30.0, 86.0), (40.0, 118.0), (60.0, 188.0), (80.0, 268.0)] {
+            let brine = Strength::from_salometer(degrees).unwrap();
+            assert!((brine.g_per_kg_water() - grams).abs() < 0.5, "{degrees}");
         }
         assert!(Strength::from_salometer(100.1).is_err());
         assert!(Strength::from_salometer(-1.0).is_err());
@@ -322,7 +369,10 @@ mod tests {
         assert!((is.pct() - 22.36).abs() < 0.005 && (meant.pct() - 12.28).abs() < 0.005);
         let water = dilution(g(2576.0), is, meant).unwrap();
         assert!((water.g() - 2114.286).abs() < 1e-3, "{water}");
-        assert!(matches!(dilution(g(2576.0), meant, is), Err(ScienceError::NotWeaker { .. })));
+        assert!(matches!(
+            dilution(g(2576.0), meant, is),
+            Err(ScienceError::NotWeaker { .. })
+        ));
         assert!(dilution(g(1.0), is, strong(0.0)).is_err());
     }
 
@@ -343,7 +393,10 @@ mod tests {
         assert!(ice_split(g(1000.0), c(10.0), c(12.0)).is_err());
         assert!(ice_split(g(1000.0), c(10.0), c(-1.0)).is_err());
         assert!(ice_split(g(1000.0), c(80.0), c(4.0)).is_err());
-        assert_eq!(ice_split(g(1000.0), c(4.0), c(4.0)).unwrap().ice, Mass::ZERO);
+        assert_eq!(
+            ice_split(g(1000.0), c(4.0), c(4.0)).unwrap().ice,
+            Mass::ZERO
+        );
     }
 
     proptest! {

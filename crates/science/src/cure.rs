@@ -17,7 +17,10 @@ impl CuringSalt {
     ///
     /// # Source
     /// [PRACTICE](sources::list::PRACTICE); read the label.
-    pub const NO_1: Self = Self { nitrite: 0.0625, nitrate: 0.0 };
+    pub const NO_1: Self = Self {
+        nitrite: 0.0625,
+        nitrate: 0.0,
+    };
 
     /// A curing salt with these percents of sodium nitrite and sodium nitrate.
     ///
@@ -28,15 +31,38 @@ impl CuringSalt {
     /// Outside that range.
     pub fn percent(nitrite_pct: f64, nitrate_pct: f64) -> Result<Self, ScienceError> {
         let label = "read the label of the curing salt";
-        let nitrite = within("sodium nitrite in the curing salt", "%", nitrite_pct, 0.01, 10.0, label)?;
-        let nitrate = within("sodium nitrate in the curing salt", "%", nitrate_pct, 0.0, 10.0, label)?;
-        Ok(Self { nitrite: nitrite / 100.0, nitrate: nitrate / 100.0 })
+        let nitrite = within(
+            "sodium nitrite in the curing salt",
+            "%",
+            nitrite_pct,
+            0.01,
+            10.0,
+            label,
+        )?;
+        let nitrate = within(
+            "sodium nitrate in the curing salt",
+            "%",
+            nitrate_pct,
+            0.0,
+            10.0,
+            label,
+        )?;
+        Ok(Self {
+            nitrite: nitrite / 100.0,
+            nitrate: nitrate / 100.0,
+        })
     }
 
     /// Sodium nitrite as a proportion of the weight.
     #[must_use]
     pub fn nitrite_ratio(self) -> f64 {
         self.nitrite
+    }
+
+    /// Sodium nitrate as a proportion of the weight.
+    #[must_use]
+    pub fn nitrate_ratio(self) -> f64 {
+        self.nitrate
     }
 
     /// Salt (sodium chloride) as a proportion of the weight.
@@ -87,8 +113,15 @@ pub fn equilibrium_salt(green: Mass, salt: &Fraction) -> Result<Mass, ScienceErr
 /// assert_eq!(format!("{:.3}", total.pct()), "2.984");
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn total_salt(salt: &Fraction, curing_salt: &Fraction, kind: CuringSalt) -> Result<Fraction, ScienceError> {
-    let carrier = Fraction::from_ratio(curing_salt.ratio() * kind.salt_ratio(), curing_salt.base().clone())?;
+pub fn total_salt(
+    salt: &Fraction,
+    curing_salt: &Fraction,
+    kind: CuringSalt,
+) -> Result<Fraction, ScienceError> {
+    let carrier = Fraction::from_ratio(
+        curing_salt.ratio() * kind.salt_ratio(),
+        curing_salt.base().clone(),
+    )?;
     Ok(salt.plus(&carrier)?)
 }
 
@@ -120,7 +153,10 @@ pub fn sugar_and_salt(sugar: Mass, salt: Mass) -> Result<SugarAndSalt, ScienceEr
     }
     Ok(SugarAndSalt {
         sugar_per_salt: sugar.ratio_to(salt)?,
-        salt_of_mix: Fraction::from_ratio(salt.ratio_to(salt + sugar)?, Base::new("salt and sugar")?)?,
+        salt_of_mix: Fraction::from_ratio(
+            salt.ratio_to(salt + sugar)?,
+            Base::new("salt and sugar")?,
+        )?,
     })
 }
 
@@ -141,7 +177,15 @@ mod tests {
         assert!((mix.sugar_per_salt - 2.857).abs() < 5e-4);
         assert!((mix.salt_of_mix.pct() - 25.926).abs() < 5e-4);
         assert!((sugar_and_salt(g(2.0), g(1.0)).unwrap().salt_of_mix.pct() - 33.333).abs() < 1e-3);
-        assert!((sugar_and_salt(g(400.0), g(140.0)).unwrap().salt_of_mix.pct() - 25.926).abs() < 1e-3);
+        assert!(
+            (sugar_and_salt(g(400.0), g(140.0))
+                .unwrap()
+                .salt_of_mix
+                .pct()
+                - 25.926)
+                .abs()
+                < 1e-3
+        );
         assert!(sugar_and_salt(g(1.0), Mass::ZERO).is_err());
     }
 

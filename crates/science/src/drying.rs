@@ -17,7 +17,15 @@ impl Rate {
     /// # Errors
     /// Outside it.
     pub fn per_day(k: f64) -> Result<Self, ScienceError> {
-        within("drying rate", "per day", k, 1e-6, 0.5, "weigh again and check both dates").map(Self)
+        within(
+            "drying rate",
+            "per day",
+            k,
+            1e-6,
+            0.5,
+            "weigh again and check both dates",
+        )
+        .map(Self)
     }
 
     /// The rate between two weighings of one piece.
@@ -45,7 +53,9 @@ impl Rate {
     pub fn weighed(before: Mass, after: Mass, between: Elapsed) -> Result<Self, ScienceError> {
         falling(before, after)?;
         if between <= Elapsed::ZERO {
-            return Err(ScienceError::None { what: "time between the weighings" });
+            return Err(ScienceError::None {
+                what: "time between the weighings",
+            });
         }
         Self::per_day((before.g() / after.g()).ln() / between.days())
     }
@@ -78,7 +88,10 @@ fn falling(before: Mass, after: Mass) -> Result<(), ScienceError> {
     if after < before && after > Mass::ZERO {
         return Ok(());
     }
-    Err(ScienceError::NotDrying { before_g: before.g(), after_g: after.g() })
+    Err(ScienceError::NotDrying {
+        before_g: before.g(),
+        after_g: after.g(),
+    })
 }
 
 #[cfg(test)]
@@ -99,7 +112,13 @@ mod tests {
     fn the_breast_follows_its_curve() {
         let rate = Rate::weighed(g(100.0), g(70.0), days(14.0)).unwrap();
         assert!((rate.k_per_day() - 0.025_48).abs() < 5e-6);
-        for (day, weight) in [(3.0, 332.5), (7.0, 300.3), (10.0, 278.2), (14.0, 251.2), (16.0, 238.7)] {
+        for (day, weight) in [
+            (3.0, 332.5),
+            (7.0, 300.3),
+            (10.0, 278.2),
+            (14.0, 251.2),
+            (16.0, 238.7),
+        ] {
             let at = rate.weight_after(g(358.9), days(day)).unwrap();
             assert!((at.g() - weight).abs() < 0.05, "day {day}: {at}");
         }
@@ -115,7 +134,12 @@ mod tests {
             Err(ScienceError::NotDrying { .. })
         ));
         assert!(Rate::weighed(g(310.0), g(300.0), Elapsed::ZERO).is_err());
-        assert!(Rate::per_day(0.025).unwrap().time_to(g(300.0), Mass::ZERO).is_err());
+        assert!(
+            Rate::per_day(0.025)
+                .unwrap()
+                .time_to(g(300.0), Mass::ZERO)
+                .is_err()
+        );
         assert!(Rate::weighed(g(310.0), g(3.1), days(1.0)).is_err());
     }
 

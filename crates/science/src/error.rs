@@ -119,7 +119,14 @@ pub(crate) fn within(
         return Err(QuantityError::NotFinite { quantity: what }.into());
     }
     if found < least || found > most {
-        return Err(ScienceError::OutOfRange { what, found, least, most, unit, do_now });
+        return Err(ScienceError::OutOfRange {
+            what,
+            found,
+            least,
+            most,
+            unit,
+            do_now,
+        });
     }
     Ok(found)
 }

@@ -54,7 +54,9 @@ impl Rate {
     pub fn weighed(loss: Mass, diameter: Length, time: Elapsed) -> Result<Self, ScienceError> {
         let reach = area_cm2(diameter)? * time.hours();
         if reach <= 0.0 {
-            return Err(ScienceError::None { what: "time at the boil" });
+            return Err(ScienceError::None {
+                what: "time at the boil",
+            });
         }
         Self::new(loss.g() / reach)
     }
@@ -78,12 +80,21 @@ impl Rate {
     /// # Errors
     /// A pan outside 50 to 2000 mm.
     pub fn time_for(self, loss: Mass, diameter: Length) -> Result<Elapsed, ScienceError> {
-        Ok(Elapsed::from_hours(loss.g() / (self.0 * area_cm2(diameter)?))?)
+        Ok(Elapsed::from_hours(
+            loss.g() / (self.0 * area_cm2(diameter)?),
+        )?)
     }
 }
 
 fn area_cm2(diameter: Length) -> Result<f64, ScienceError> {
-    let mm = within("pan diameter", "mm", diameter.mm(), 50.0, 2000.0, "measure across the inside")?;
+    let mm = within(
+        "pan diameter",
+        "mm",
+        diameter.mm(),
+        50.0,
+        2000.0,
+        "measure across the inside",
+    )?;
     Ok(PI * (mm / 20.0).powi(2))
 }
 
@@ -106,7 +117,9 @@ mod tests {
         let rate = Rate::weighed(Mass::grams(50.0).unwrap(), mm(200.0), min(45.0)).unwrap();
         assert!((rate.g_per_cm2_h() - 0.2122).abs() < 5e-5);
         assert!((rate.loss(mm(360.0), min(45.0)).unwrap().g() - 162.0).abs() < 0.05);
-        let long = rate.time_for(Mass::grams(335.0).unwrap(), mm(360.0)).unwrap();
+        let long = rate
+            .time_for(Mass::grams(335.0).unwrap(), mm(360.0))
+            .unwrap();
         assert!((long.minutes() - 93.0).abs() < 0.1, "{long}");
     }
 
@@ -115,7 +128,9 @@ mod tests {
         let loss = Mass::grams(50.0).unwrap();
         assert!(Rate::weighed(loss, mm(200.0), Elapsed::ZERO).is_err());
         assert!(Rate::weighed(loss, mm(20.0), min(45.0)).is_err());
-        assert!(Rate::new(0.0).is_err() && Rate::new(25.0).is_err() && Rate::new(f64::NAN).is_err());
+        assert!(
+            Rate::new(0.0).is_err() && Rate::new(25.0).is_err() && Rate::new(f64::NAN).is_err()
+        );
     }
 
     proptest! {

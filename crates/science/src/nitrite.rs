@@ -40,7 +40,11 @@ impl Proportion {
         let what = "pump or pick-up";
         if (1.0..=100.0).contains(&proportion) {
             let meant = proportion / 100.0;
-            return Err(ScienceError::PercentForProportion { what, found: proportion, meant });
+            return Err(ScienceError::PercentForProportion {
+                what,
+                found: proportion,
+                meant,
+            });
         }
         if proportion > 0.0 && proportion < 1.0 {
             return Ok(Self(proportion));
@@ -110,7 +114,12 @@ pub fn dry(curing_salt: Mass, kind: CuringSalt, green: Mass) -> Result<Ppm, Scie
 /// assert_eq!(ppm.to_string(), "150 ppm");
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn pumped(curing_salt: Mass, kind: CuringSalt, pickle: Mass, pump: Proportion) -> Result<Ppm, ScienceError> {
+pub fn pumped(
+    curing_salt: Mass,
+    kind: CuringSalt,
+    pickle: Mass,
+    pump: Proportion,
+) -> Result<Ppm, ScienceError> {
     share(curing_salt, kind, pickle, "pickle", pump.ratio())
 }
 
@@ -146,9 +155,17 @@ pub fn immersed_equilibrium(
     pickle: Mass,
 ) -> Result<Ppm, ScienceError> {
     if green <= Mass::ZERO {
-        return Err(ScienceError::None { what: "green weight" });
+        return Err(ScienceError::None {
+            what: "green weight",
+        });
     }
-    share(curing_salt, kind, pickle, "pickle", pickle.ratio_to(pickle + green)?)
+    share(
+        curing_salt,
+        kind,
+        pickle,
+        "pickle",
+        pickle.ratio_to(pickle + green)?,
+    )
 }
 
 /// Sodium nitrite said as nitrite ion, as the European limit is.
@@ -212,7 +229,10 @@ mod tests {
     #[test]
     fn the_federal_amounts_come_to_the_federal_ppm() {
         let no_1 = |nitrite: Mass| nitrite.scaled(16.0).unwrap();
-        let (oz, lb) = (|oz| Mass::ounces(oz).unwrap(), |lb| Mass::pounds(lb).unwrap());
+        let (oz, lb) = (
+            |oz| Mass::ounces(oz).unwrap(),
+            |lb| Mass::pounds(lb).unwrap(),
+        );
         for (nitrite_oz, ppm) in [(0.25, 156.25), (1.0, 625.0)] {
             let found = dry(no_1(oz(nitrite_oz)), CuringSalt::NO_1, lb(100.0)).unwrap();
             assert!((found.ppm() - ppm).abs() < 1e-9);
@@ -233,7 +253,11 @@ mod tests {
 
     #[test]
     fn a_piece_that_takes_too_much_shows_it() {
-        let at = |pump: f64| pumped(g(42.0), CuringSalt::NO_1, g(1750.0), part(pump)).unwrap().ppm();
+        let at = |pump: f64| {
+            pumped(g(42.0), CuringSalt::NO_1, g(1750.0), part(pump))
+                .unwrap()
+                .ppm()
+        };
         for (pump, ppm) in [(0.10, 150.0), (0.12, 180.0), (0.133, 199.5), (0.14, 210.0)] {
             assert!((at(pump) - ppm).abs() < 1e-9, "{pump}");
         }
@@ -251,10 +275,16 @@ mod tests {
     #[test]
     fn a_percent_in_place_of_a_proportion_is_asked_about() {
         for bad in [10.0, 1.0, 100.0] {
-            assert!(matches!(Proportion::new(bad), Err(ScienceError::PercentForProportion { .. })));
+            assert!(matches!(
+                Proportion::new(bad),
+                Err(ScienceError::PercentForProportion { .. })
+            ));
         }
         for bad in [0.0, -0.1, 101.0, f64::NAN] {
-            assert!(matches!(Proportion::new(bad), Err(ScienceError::OutOfRange { .. })), "{bad}");
+            assert!(
+                matches!(Proportion::new(bad), Err(ScienceError::OutOfRange { .. })),
+                "{bad}"
+            );
         }
         assert!((gained(g(1000.0), g(1140.0)).unwrap().ratio() - 0.14).abs() < 1e-12);
         assert!(gained(g(1000.0), g(990.0)).is_err());

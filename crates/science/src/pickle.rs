@@ -45,7 +45,10 @@ pub fn of_all(solute: Mass, liquor: Mass, edible: Mass) -> Result<Fraction, Scie
     }
     part_of(solute, "solute", liquor, "liquor")?;
     let share = solute.ratio_to(liquor + edible)?;
-    Ok(Fraction::from_ratio(share, Base::new("liquor and vegetable")?)?)
+    Ok(Fraction::from_ratio(
+        share,
+        Base::new("liquor and vegetable")?,
+    )?)
 }
 
 /// A solute of the liquor, as a percent of the water phase it ends in.
@@ -57,12 +60,19 @@ pub fn of_all(solute: Mass, liquor: Mass, edible: Mass) -> Result<Fraction, Scie
 /// [MASS_BALANCE](sources::list::MASS_BALANCE), computed.
 /// # Errors
 /// No water.
-pub fn of_water_phase(solute: Mass, liquor_water: Mass, edible_water: Mass) -> Result<Fraction, ScienceError> {
+pub fn of_water_phase(
+    solute: Mass,
+    liquor_water: Mass,
+    edible_water: Mass,
+) -> Result<Fraction, ScienceError> {
     let water = liquor_water + edible_water;
     if water <= Mass::ZERO {
         return Err(ScienceError::None { what: "water" });
     }
-    Ok(Fraction::from_ratio(solute.ratio_to(solute + water)?, Base::new("water phase")?)?)
+    Ok(Fraction::from_ratio(
+        solute.ratio_to(solute + water)?,
+        Base::new("water phase")?,
+    )?)
 }
 
 /// Vinegar to add so that the acid of everything comes up to `wanted`.
@@ -91,7 +101,12 @@ pub fn vinegar_to_add(
     Ok(missing.scaled(1.0 / (strength.ratio() - wanted.ratio()))?)
 }
 
-fn part_of(part: Mass, part_name: &'static str, whole: Mass, whole_name: &'static str) -> Result<(), ScienceError> {
+fn part_of(
+    part: Mass,
+    part_name: &'static str,
+    whole: Mass,
+    whole_name: &'static str,
+) -> Result<(), ScienceError> {
     if part > whole {
         return Err(ScienceError::PartAboveWhole {
             part: part_name,
@@ -130,7 +145,11 @@ mod tests {
         assert!((eq(39.0) - 1.50).abs() < 0.005);
         assert!((eq(195.0) - 7.50).abs() < 0.005);
         let liquor_water = g(676.0 * 0.95 + 390.0);
-        let phase = |water: f64| of_water_phase(acid, liquor_water, g(1299.0 * water)).unwrap().pct();
+        let phase = |water: f64| {
+            of_water_phase(acid, liquor_water, g(1299.0 * water))
+                .unwrap()
+                .pct()
+        };
         assert!((phase(0.93) - 1.49).abs() < 0.005, "{}", phase(0.93));
         assert!((phase(0.9021) - 1.51).abs() < 0.005, "{}", phase(0.9021));
     }

@@ -27,11 +27,21 @@ use crate::error::within;
 /// ```
 pub fn from_sample(salt: &Fraction, water: &Fraction) -> Result<Fraction, ScienceError> {
     let both = salt.plus(water)?;
-    within("salt and water", "%", both.pct(), 0.0, 100.0, "both are percents of one sample")?;
+    within(
+        "salt and water",
+        "%",
+        both.pct(),
+        0.0,
+        100.0,
+        "both are percents of one sample",
+    )?;
     if water.ratio() <= 0.0 {
         return Err(ScienceError::None { what: "water" });
     }
-    Ok(Fraction::from_ratio(salt.ratio() / both.ratio(), Base::new("water phase")?)?)
+    Ok(Fraction::from_ratio(
+        salt.ratio() / both.ratio(),
+        Base::new("water phase")?,
+    )?)
 }
 
 /// Salt the sample needs for a wanted water-phase salt at its water.
@@ -41,8 +51,18 @@ pub fn from_sample(salt: &Fraction, water: &Fraction) -> Result<Fraction, Scienc
 /// # Errors
 /// A wanted share of one or more.
 pub fn salt_for(wanted: &Fraction, water: &Fraction) -> Result<Fraction, ScienceError> {
-    let share = within("water-phase salt", "%", wanted.pct(), 0.0, 99.0, "check the unit")? / 100.0;
-    Ok(Fraction::from_ratio(share * water.ratio() / (1.0 - share), water.base().clone())?)
+    let share = within(
+        "water-phase salt",
+        "%",
+        wanted.pct(),
+        0.0,
+        99.0,
+        "check the unit",
+    )? / 100.0;
+    Ok(Fraction::from_ratio(
+        share * water.ratio() / (1.0 - share),
+        water.base().clone(),
+    )?)
 }
 
 #[cfg(test)]

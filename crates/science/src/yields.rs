@@ -98,10 +98,19 @@ pub fn served_from(raw: Mass, steps: &[Yield]) -> Result<Mass, ScienceError> {
 /// # Ok::<(), science::ScienceError>(())
 /// ```
 pub fn learned(mean: Yield, n: u32, house: Yield, k: f64) -> Result<Yield, ScienceError> {
-    let k = within("weight of the house figure", "logs", k, 0.0, 1000.0, "use 4")?;
+    let k = within(
+        "weight of the house figure",
+        "logs",
+        k,
+        0.0,
+        1000.0,
+        "use 4",
+    )?;
     let n = f64::from(n);
     if n + k <= 0.0 {
-        return Err(ScienceError::None { what: "logged yields" });
+        return Err(ScienceError::None {
+            what: "logged yields",
+        });
     }
     Yield::ratio_of((n * mean.ratio() + k * house.ratio()) / (n + k))
 }

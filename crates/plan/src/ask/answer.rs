@@ -84,8 +84,52 @@ impl Answer {
 
 /// One labelled paragraph with a hanging indent.
 fn labelled(text: &mut String, label: &str, body: &str) {
-    for (i, line) in wrap(body, COLUMNS - LABEL).iter().enumerate() {
+    for (i, line) in broken(body, COLUMNS - LABEL).iter().enumerate() {
         let label = if i == 0 { label } else { "" };
         text.push_str(&format!("  {label:<width$}{line}\n", width = LABEL - 2));
+    }
+}
+
+/// Units that stay on the line of their number.
+const UNITS: &[&str] = &[
+    "%", "g", "kg", "mL", "L", "°C", "°F", "°SAL", "mm", "ppm", "h", "min", "d",
+];
+
+/// Breaks a text into lines of `width` characters, a number never parted from its unit.
+#[must_use]
+pub fn broken(text: &str, width: usize) -> Vec<String> {
+    // A no-break space while the lines are broken, an ordinary one again in the lines.
+    let mut glued = String::new();
+    let mut before = "";
+    for word in text.split(' ') {
+        if !glued.is_empty() {
+            let unit = word.trim_end_matches(|c: char| c.is_ascii_punctuation() && c != '%');
+            let counted = before.ends_with(|c: char| c.is_ascii_digit());
+            glued.push(if counted && UNITS.contains(&unit) {
+                '\u{a0}'
+            } else {
+                ' '
+            });
+        }
+        glued.push_str(word);
+        before = word;
+    }
+    wrap(&glued, width)
+        .into_iter()
+        .map(|line| line.replace('\u{a0}', " "))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_stays_with_its_unit() {
+        assert_eq!(
+            broken("for pork (15 to 20 %); next", 18),
+            ["for pork (15 to", "20 %); next"]
+        );
+        assert_eq!(broken("", 10), [""]);
     }
 }

@@ -18,6 +18,6 @@ mod weighable;
 pub mod worth;
 pub mod yields;
 
-pub use answer::Answer;
+pub use answer::{Answer, broken};
 pub use measure::{Kind, Measure};
 pub use refusal::Refusal;

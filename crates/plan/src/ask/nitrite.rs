@@ -1,5 +1,7 @@
 //! How much nitrite goes in, and who allows it?
 
+mod worked;
+
 use kitchen::site::RuleSet;
 use safety::Verdict;
 use safety::nitrite::{Judgement, NitriteLimit, Product, Standing, Way, judge, limits};
@@ -12,6 +14,7 @@ use super::answer::Answer;
 use super::refusal::Refusal;
 use super::salt::{CURING_STEP_G, CUSTODY};
 use super::sheet::{Sheet, cite, reading_of};
+use worked::worked;
 
 /// Ingoing nitrite below which a cured meat kept refrigerated is queried in the US, ppm.
 const LEAST_KEPT_COLD_PPM: f64 = 120.0;
@@ -88,6 +91,13 @@ struct Row {
 /// # Errors
 /// Figures that cannot be: more curing salt than pickle, no meat.
 pub fn nitrite(ask: &Nitrite) -> Result<Answer, Refusal> {
+    if ask.curing_salt <= Mass::ZERO {
+        return Err(Refusal::new(
+            "found 0 g of curing salt",
+            "more than nothing",
+            "weigh it; without any there is nothing to judge",
+        ));
+    }
     let mut sheet = Sheet::default();
     sheet.entered("curing", ask.curing_salt.g(), "g");
     sheet.cited(
@@ -146,6 +156,13 @@ pub fn nitrite(ask: &Nitrite) -> Result<Answer, Refusal> {
             cite(&ask.source)
         ),
     ));
+    if ask.kind.nitrate_ratio() > 0.0 {
+        small.push((
+            "nitrate",
+            "this curing salt holds nitrate too, which is not judged here: ask your authority"
+                .to_owned(),
+        ));
+    }
     small.push(("custody", CUSTODY.to_owned()));
     small.extend(sources(&rows));
     Ok(Answer {
@@ -167,64 +184,6 @@ pub fn nitrite(ask: &Nitrite) -> Result<Answer, Refusal> {
 
 fn is_meat(product: Product) -> bool {
     !matches!(product, Product::NamedFish | Product::OtherFish)
-}
-
-/// The figure, and the way it was reached in words.
-fn worked(ask: &Nitrite, sheet: &mut Sheet) -> Result<(Ppm, String), Refusal> {
-    let (salt, kind) = (ask.curing_salt, ask.kind);
-    let mut pickle_in = |pickle: Mass, part: Option<(Proportion, &str)>| {
-        sheet.entered("pickle", pickle.g(), "g");
-        if let Some((part, id)) = part {
-            sheet.entered(id, part.ratio() * 100.0, "%");
-            sheet.figures.of(id, "green weight");
-        }
-    };
-    let (ppm, formula, from, way): (Ppm, &str, Vec<&str>, &str) = match ask.how {
-        How::Dry { green } => {
-            sheet.entered("green", green.g(), "g");
-            (
-                ingoing::dry(salt, kind, green)?,
-                "curing salt × nitrite in it × 10⁶ ÷ green",
-                vec!["curing", "curing.nitrite", "green"],
-                "dry, on green weight; all that is rubbed on counts, rinsed off or not",
-            )
-        }
-        How::Pumped { pickle, pump } => {
-            pickle_in(pickle, Some((pump, "pump")));
-            (
-                ingoing::pumped(salt, kind, pickle, pump)?,
-                "curing salt × nitrite in it × pump × 10⁶ ÷ pickle",
-                vec!["curing", "curing.nitrite", "pump", "pickle"],
-                "pumped: the pump is the gain of green weight, the pickle is weighed with all that is in it",
-            )
-        }
-        How::Dipped { pickle, pick_up } => {
-            pickle_in(pickle, Some((pick_up, "pick_up")));
-            (
-                ingoing::immersed_pick_up(salt, kind, pickle, pick_up)?,
-                "curing salt × nitrite in it × pick-up × 10⁶ ÷ pickle",
-                vec!["curing", "curing.nitrite", "pick_up", "pickle"],
-                "immersed, Method One: what the piece picked up, weighed before and after",
-            )
-        }
-        How::Covered { pickle, green } => {
-            pickle_in(pickle, None);
-            sheet.entered("green", green.g(), "g");
-            (
-                ingoing::immersed_equilibrium(salt, kind, green, pickle)?,
-                "curing salt × nitrite in it × 10⁶ ÷ (green + pickle)",
-                vec!["curing", "curing.nitrite", "green", "pickle"],
-                "immersed until even, Method Two: meat and pickle are one; Method One, by pick-up, gives \
-                 another figure: take the higher when unsure",
-            )
-        }
-    };
-    sheet.worked("nitrite", ppm.ppm(), "ppm NaNO2", 2, formula, &from);
-    sheet.figures.of("nitrite", "green weight");
-    Ok((
-        ppm,
-        format!("{way}. {} (second-hand)", list::FSIS_CALC.title),
-    ))
 }
 
 fn judged(ask: &Nitrite, ppm: Ppm, ion: Ppm, sheet: &mut Sheet) -> Vec<Row> {

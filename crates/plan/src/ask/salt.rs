@@ -1,5 +1,6 @@
 //! How much salt for this?
 
+use safety::nitrite::{NitriteLimit, Way, limits};
 use science::{cure, nitrite};
 use sources::{Citation, list};
 use units::{BenchKind, Fraction, Mass, Scale, bench};
@@ -16,8 +17,6 @@ const QUICK_PCT: f64 = 6.0;
 /// Coarsest step named for a line of a cure, and the step for curing salt, g. Common practice, no source.
 const COARSEST_STEP_G: f64 = 1.0;
 pub(super) const CURING_STEP_G: f64 = 0.01;
-/// The highest ingoing nitrite any place known here allows, ppm: US dry-cured whole muscle.
-const HIGHEST_PPM: f64 = 625.0;
 
 /// The question.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,6 +59,13 @@ struct Weighed<'a> {
 /// A percent above 100, bases that differ, a weight no named scale weighs within ±2 %.
 pub fn salt(ask: &Salt) -> Result<Answer, Refusal> {
     let base = ask.at.base().name().to_owned();
+    if ask.of <= Mass::ZERO {
+        return Err(Refusal::new(
+            format!("found 0 g of {base}"),
+            "more than nothing",
+            "weigh it",
+        ));
+    }
     let mut sheet = Sheet::default();
     sheet.entered("green", ask.of.g(), "g");
     sheet.figures.of("green", &base);
@@ -284,7 +290,11 @@ fn tools(
                 format!("a scale with steps of {} or finer", sheet.show(&id))
             }
             Tool::None => {
-                "no scale commonly sold is fine enough: make the mix for more pieces".to_owned()
+                return Err(Refusal::new(
+                    format!("{}: found {}", line.name, line.mass),
+                    "an amount some scale commonly sold can weigh",
+                    "make the mix for more pieces at once",
+                ));
             }
         });
     }
@@ -337,21 +347,31 @@ fn nitrite_of(
         "ingoing nitrite                 {}",
         sheet.show("nitrite")
     ));
-    if ppm.ppm() <= HIGHEST_PPM {
+    let Some((highest, limit)) = highest_limit().filter(|(highest, _)| ppm.ppm() > *highest) else {
         return Ok(None);
-    }
+    };
     sheet.known(
         "nitrite.highest",
-        HIGHEST_PPM,
+        highest,
         "ppm NaNO2",
-        &list::CFR_424,
-        "dry-cured whole muscle",
+        limit.source,
+        limit.product,
     );
     details.push(format!(
         "broken: above {}, the highest limit of any place known here; check the decimal point",
         sheet.show("nitrite.highest")
     ));
     Ok(Some(safety::Verdict::Broken))
+}
+
+/// The highest limit on ingoing nitrite of any place and meat known here, ppm NaNO2.
+fn highest_limit() -> Option<(f64, NitriteLimit)> {
+    let rubbed = limits()
+        .into_iter()
+        .filter(|l| l.ingoing && l.by.contains(&Way::Dry));
+    rubbed
+        .filter_map(|l| Some((l.ppm_nano2?, l)))
+        .max_by(|(a, _), (b, _)| a.total_cmp(b))
 }
 
 /// Where a percent lies among the usual ones, in words.

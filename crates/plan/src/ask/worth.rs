@@ -134,7 +134,7 @@ pub fn worth(ask: &Worth) -> Result<Answer, Refusal> {
         ));
         paces.push(Pace { id, per_litre });
     }
-    paces.sort_by(|a, b| a.per_litre.cmp(&b.per_litre));
+    paces.sort_by_key(|pace| pace.per_litre);
     let (answer, limit, next, main) = match ask.against {
         Some(against) => compared(
             ask,

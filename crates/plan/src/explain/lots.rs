@@ -34,13 +34,17 @@ fn figure_of(plan: &Plan, c: &Component, step: usize, key: &str, f: &Figures) ->
         return Some(id);
     }
     recipe.steps[step].feeds.iter().find_map(|x| match &x.from {
-        FeedFrom::Step(s) => recipe.position(s).and_then(|at| figure_of(plan, c, at, key, f)),
+        FeedFrom::Step(s) => recipe
+            .position(s)
+            .and_then(|at| figure_of(plan, c, at, key, f)),
         _ => None,
     })
 }
 
 fn steps(plan: &Plan, c: &Component, lots: &Lots, f: &mut Figures) {
-    let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { return };
+    let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
+        return;
+    };
     for (i, (step, lot)) in recipe.steps.iter().zip(&lots.after).enumerate() {
         for (key, grams) in FOLLOWED {
             followed(plan, c, i, (key, grams), lots, f);
@@ -52,7 +56,13 @@ fn steps(plan: &Plan, c: &Component, lots: &Lots, f: &mut Figures) {
                 .lines
                 .iter()
                 .map(|l| super::masses::item_of(&l.item))
-                .filter(|item| plan.scene.book.ingredients.get(*item).is_some_and(|x| x.nitrite_pct() > 0.0))
+                .filter(|item| {
+                    plan.scene
+                        .book
+                        .ingredients
+                        .get(*item)
+                        .is_some_and(|x| x.nitrite_pct() > 0.0)
+                })
                 .map(|item| id(item.as_str()))
                 .collect();
             let mut from: Vec<&str> = salts.iter().map(String::as_str).collect();
@@ -60,23 +70,44 @@ fn steps(plan: &Plan, c: &Component, lots: &Lots, f: &mut Figures) {
             from.push(&base);
             f.derived(&id("nitrite_ppm"), n.ppm, "ppm NaNO2", 2, &n.formula, &from);
             f.of(&id("nitrite_ppm"), step.base.name.name());
-            f.derived(&id("nitrite_ion_mg_kg"), n.ion, "mg/kg ion", 1, "ppm NaNO2 × 46.005 ÷ 68.995", &[&id("nitrite_ppm")]);
+            f.derived(
+                &id("nitrite_ion_mg_kg"),
+                n.ion,
+                "mg/kg ion",
+                1,
+                "ppm NaNO2 × 46.005 ÷ 68.995",
+                &[&id("nitrite_ppm")],
+            );
         }
         salt_of_green(plan, c, i, f);
     }
 }
 
 /// One substance after one step, when the step changed it.
-fn followed(plan: &Plan, c: &Component, i: usize, (key, grams): Followed, lots: &Lots, f: &mut Figures) {
-    let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { return };
+fn followed(
+    plan: &Plan,
+    c: &Component,
+    i: usize,
+    (key, grams): Followed,
+    lots: &Lots,
+    f: &mut Figures,
+) {
+    let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
+        return;
+    };
     let (step, flow) = (&recipe.steps[i], &c.flows[i]);
-    let Some(now) = lots.after.get(i).and_then(grams).filter(|g| *g > 0.0) else { return };
+    let Some(now) = lots.after.get(i).and_then(grams).filter(|g| *g > 0.0) else {
+        return;
+    };
     let id = |s: &str| format!("{}.{}.{s}", c.recipe, step.id);
     let feeding = step.feeds.iter().find_map(|x| match &x.from {
         FeedFrom::Step(s) => recipe.position(s),
         _ => None,
     });
-    let before = feeding.and_then(|at| lots.after.get(at)).and_then(grams).unwrap_or(0.0);
+    let before = feeding
+        .and_then(|at| lots.after.get(at))
+        .and_then(grams)
+        .unwrap_or(0.0);
     let earlier = feeding.and_then(|at| figure_of(plan, c, at, key, f));
     if earlier.is_some() && (now - before).abs() < 1e-9 {
         return;
@@ -85,7 +116,9 @@ fn followed(plan: &Plan, c: &Component, i: usize, (key, grams): Followed, lots: 
     let g = |x: f64| number(x, 1);
     // Only the lines that bring the substance in.
     let brings = |item: &kitchen::Id| {
-        let Some(x) = plan.scene.book.ingredients.get(item) else { return true };
+        let Some(x) = plan.scene.book.ingredients.get(item) else {
+            return true;
+        };
         match key {
             "salt_g" => x.salt_pct() > 0.0,
             "sugar_g" => x.is_sugar(),
@@ -101,7 +134,15 @@ fn followed(plan: &Plan, c: &Component, i: usize, (key, grams): Followed, lots: 
         .map(|item| id(item.as_str()))
         .filter(|x| f.get(x).is_some())
         .collect();
-    let keeps = step.keeps.and_then(|k| if key == "salt_g" { k.salt } else if key == "sugar_g" { k.sugar } else { None });
+    let keeps = step.keeps.and_then(|k| {
+        if key == "salt_g" {
+            k.salt
+        } else if key == "sugar_g" {
+            k.sugar
+        } else {
+            None
+        }
+    });
     let formula = match (step.base.kind, step.loses) {
         (BaseKind::Cover(_), _) => {
             from.extend(lines);
@@ -116,22 +157,47 @@ fn followed(plan: &Plan, c: &Component, i: usize, (key, grams): Followed, lots: 
         _ if key != "water_g" && !lines.is_empty() && keeps.is_some() => {
             let kept = id(&format!("keeps_{}", key.trim_end_matches("_g")));
             let part = keeps.unwrap_or(0.0) * 100.0;
-            f.leaf(&kept, part, "%", 0, &book(&format!("recipe {}, step {}: kept of what is added", c.recipe, step.id)));
+            f.leaf(
+                &kept,
+                part,
+                "%",
+                0,
+                &book(&format!(
+                    "recipe {}, step {}: kept of what is added",
+                    c.recipe, step.id
+                )),
+            );
             from.push(kept);
             from.extend(lines);
-            format!("{} g before + {} % of what is added", g(before), number(part, 0))
+            format!(
+                "{} g before + {} % of what is added",
+                g(before),
+                number(part, 0)
+            )
         }
         (_, Loses::Water) if key == "water_g" => {
             from.push(id("out_g"));
             from.push(id("in_g"));
             let solids = flow.in_g - flow.out_g - (before - now);
-            let kept = if solids.abs() > 0.05 { format!(" − {} g of the mix taken up", g(-solids)) } else { String::new() };
-            format!("{} g before + ({} g out − {} g in){kept}: only water leaves", g(before), g(flow.out_g), g(flow.in_g))
+            let kept = if solids.abs() > 0.05 {
+                format!(" − {} g of the mix taken up", g(-solids))
+            } else {
+                String::new()
+            };
+            format!(
+                "{} g before + ({} g out − {} g in){kept}: only water leaves",
+                g(before),
+                g(flow.out_g),
+                g(flow.in_g)
+            )
         }
         _ if feeding.is_none() => {
             if let (Some(start), "water_g") = (c.start.as_ref().filter(|s| s.step == i), key) {
                 let item = plan.scene.book.ingredients.get(&start.item);
-                if let Some((w, source)) = item.and_then(|x| x.composition.as_ref()).and_then(|x| x.water.map(|w| (w, &x.source))) {
+                if let Some((w, source)) = item
+                    .and_then(|x| x.composition.as_ref())
+                    .and_then(|x| x.water.map(|w| (w, &x.source)))
+                {
                     let leaf = id("water_pct_of_flesh");
                     f.leaf(&leaf, w, "%", 1, source);
                     from.push(leaf);
@@ -142,15 +208,28 @@ fn followed(plan: &Plan, c: &Component, i: usize, (key, grams): Followed, lots: 
         }
         _ => {
             from.push(id("out_g"));
-            format!("{} g × {}: the lot is cut down as a whole", g(before), number(if before > 0.0 { now / before } else { 0.0 }, 3))
+            format!(
+                "{} g × {}: the lot is cut down as a whole",
+                g(before),
+                number(if before > 0.0 { now / before } else { 0.0 }, 3)
+            )
         }
     };
-    f.derived(&id(key), now, "g", 1, &formula, &from.iter().map(String::as_str).collect::<Vec<_>>());
+    f.derived(
+        &id(key),
+        now,
+        "g",
+        1,
+        &formula,
+        &from.iter().map(String::as_str).collect::<Vec<_>>(),
+    );
 }
 
 /// Total salt on the base, the carrier of curing salt counted.
 fn salt_of_green(plan: &Plan, c: &Component, i: usize, f: &mut Figures) {
-    let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { return };
+    let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
+        return;
+    };
     let (step, flow) = (&recipe.steps[i], &c.flows[i]);
     if matches!(step.base.kind, BaseKind::Made) || flow.base_g <= 0.0 {
         return;
@@ -159,7 +238,12 @@ fn salt_of_green(plan: &Plan, c: &Component, i: usize, f: &mut Figures) {
     let (mut salt, mut from, mut kinds) = (0.0, Vec::new(), 0);
     for (line, g) in step.lines.iter().zip(&flow.lines) {
         let item = super::masses::item_of(&line.item);
-        let pct = plan.scene.book.ingredients.get(item).map_or(0.0, kitchen::ingredient::Ingredient::salt_pct);
+        let pct = plan
+            .scene
+            .book
+            .ingredients
+            .get(item)
+            .map_or(0.0, kitchen::ingredient::Ingredient::salt_pct);
         if pct > 0.0 {
             kinds += 1;
             salt += g.made_g * pct / 100.0;
@@ -181,9 +265,13 @@ fn salt_of_green(plan: &Plan, c: &Component, i: usize, f: &mut Figures) {
 }
 
 fn ends(plan: &Plan, c: &Component, lots: &Lots, f: &mut Figures) {
-    let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { return };
+    let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
+        return;
+    };
     let last = recipe.last();
-    let Some(lot) = lots.after.get(last) else { return };
+    let Some(lot) = lots.after.get(last) else {
+        return;
+    };
     let id = |s: &str| format!("{}.lot.{s}", c.recipe);
     let made = format!("{}.made_g", c.recipe);
     for (key, pct, g) in [
@@ -193,11 +281,21 @@ fn ends(plan: &Plan, c: &Component, lots: &Lots, f: &mut Figures) {
         ("acetic_pct", lot.acetic_pct(), "acetic_g"),
     ] {
         if let (Some(pct), Some(grams)) = (pct, figure_of(plan, c, last, g, f)) {
-            f.derived(&id(key), pct, "%", 2, &format!("{} ÷ all of it", g.trim_end_matches("_g")), &[&grams, &made]);
+            f.derived(
+                &id(key),
+                pct,
+                "%",
+                2,
+                &format!("{} ÷ all of it", g.trim_end_matches("_g")),
+                &[&grams, &made],
+            );
             f.of(&id(key), "finished lot, mean");
         }
     }
-    let (salt, water) = (figure_of(plan, c, last, "salt_g", f), figure_of(plan, c, last, "water_g", f));
+    let (salt, water) = (
+        figure_of(plan, c, last, "salt_g", f),
+        figure_of(plan, c, last, "water_g", f),
+    );
     if let (Some(wps), Some(salt), Some(water)) = (lot.water_phase_salt_pct(), salt, water) {
         f.derived(
             &id("water_phase_salt_pct"),

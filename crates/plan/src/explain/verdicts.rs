@@ -15,9 +15,23 @@ pub(super) fn put(plan: &Plan, f: &mut Figures) {
             place: j.asks.clone(),
         };
         f.leaf(&id("limit"), limit, j.unit, 2, &source);
-        let (Some(value), Some(margin)) = (j.value, j.margin) else { continue };
-        let from: Vec<&str> = v.from.iter().map(String::as_str).filter(|x| f.get(x).is_some()).collect();
+        let (Some(value), Some(margin)) = (j.value, j.margin) else {
+            continue;
+        };
+        let from: Vec<&str> = v
+            .from
+            .iter()
+            .map(String::as_str)
+            .filter(|x| f.get(x).is_some())
+            .collect();
         f.derived(&id("value"), value, j.unit, 2, &j.place, &from);
-        f.derived(&id("margin"), margin, j.unit, 2, "how far inside the limit; negative is outside", &[&id("value"), &id("limit")]);
+        f.derived(
+            &id("margin"),
+            margin,
+            j.unit,
+            2,
+            "how far inside the limit; negative is outside",
+            &[&id("value"), &id("limit")],
+        );
     }
 }

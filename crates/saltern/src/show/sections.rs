@@ -149,6 +149,9 @@ pub(crate) fn order(plan: &Plan) -> String {
             right(&money(sign, l.cost_needed, 2), 10),
             right(&money(sign, l.cost_bought, 2), 10)
         );
+        for instead in &l.substitutes {
+            out.push_str(&paragraph("                 instead: ", instead));
+        }
         if let Some(e) = &l.edge {
             let total = plan.cost.food_bought - e.saves;
             out.push_str(&paragraph(
