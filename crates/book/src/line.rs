@@ -8,7 +8,7 @@ use crate::diagnostic::Code;
 use crate::fields::Fields;
 use crate::known::Known;
 use crate::page::Span;
-use crate::values::{CUSTOMARY, short};
+use crate::values::short;
 
 /// The ways a line may say how much.
 const AMOUNTS: [&str; 5] = ["of-base", "per-batch", "per-load", "per-piece", "amount"];
@@ -160,7 +160,7 @@ fn weigh(
     text: &str,
     span: &Span,
 ) -> Option<Mass> {
-    let amount = match units::read_amount(text, CUSTOMARY) {
+    let amount = match units::read_amount(text, fields.page.measures.get()) {
         Ok(amount) => amount,
         Err(error) => {
             fields.unreadable("amount", text, span, &error, "not an amount");

@@ -1,8 +1,10 @@
 //! A file being read, and the mistakes found in it so far.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::ops::Range;
 use std::sync::Arc;
+
+use units::Customary;
 
 use crate::diagnostic::{Code, Diagnostic};
 use crate::source::Lines;
@@ -20,6 +22,8 @@ pub(crate) struct Page<'a> {
     shared: Arc<str>,
     lines: Lines,
     found: RefCell<Vec<Diagnostic>>,
+    /// Whose cup a bare cup of this file is.
+    pub(crate) measures: Cell<Customary>,
 }
 
 impl<'a> Page<'a> {
@@ -30,6 +34,7 @@ impl<'a> Page<'a> {
             shared: Arc::from(text),
             lines: Lines::of(text),
             found: RefCell::new(Vec::new()),
+            measures: Cell::new(Customary::Us),
         }
     }
 

@@ -6,6 +6,8 @@ use kitchen::Id;
 use kitchen::recipe::{DateMark, Product, ProductClass, Recipe, Surplus};
 use kitchen::step::{BaseKind, FeedFrom, LineItem, Step};
 
+use units::Customary;
+
 use crate::diagnostic::Code;
 use crate::fields::Fields;
 use crate::known::Known;
@@ -36,6 +38,14 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadRecipe>
         .map_or_else(|| "a recipe".to_owned(), |(id, _)| format!("recipe {id}"));
     let name = fields.need_text("name", "the name on the menu", "give it one");
     fields.text("note");
+    let measures = [
+        ("us", Customary::Us),
+        ("metric", Customary::Metric),
+        ("imperial", Customary::Imperial),
+    ];
+    if let Some(measures) = fields.one_of("measures", &measures) {
+        fields.page.measures.set(measures);
+    }
     let surplus = fields
         .one_of(
             "surplus",

@@ -2,7 +2,7 @@
 
 use kitchen::Id;
 use sources::Citation;
-use units::{Customary, Elapsed, Length, Mass, Money, ReadError, Temperature};
+use units::{Elapsed, Length, Mass, Money, ReadError, Temperature};
 
 use crate::diagnostic::Code;
 use crate::fields::{Fields, figure};
@@ -344,9 +344,6 @@ pub(crate) fn short(text: &str) -> String {
         clean
     }
 }
-
-/// The measures a book in kitchen units is written in, unless it says otherwise.
-pub(crate) const CUSTOMARY: Customary = Customary::Us;
 
 #[cfg(test)]
 mod tests {

@@ -101,7 +101,8 @@ proptest! {
 }
 
 /// How often the search misses: on a fixed sample, how many problems that have a schedule were not solved, and how
-/// many solved ones were not solved at the least value. The limits are what was measured here, with little to spare.
+/// many solved ones were not solved at the least value. Measured here: none missed, 2 of 582 dearer; the limits
+/// are none and one in a hundred.
 #[test]
 fn most_small_problems_are_solved_at_their_best() {
     use proptest::strategy::ValueTree;
@@ -134,4 +135,8 @@ fn most_small_problems_are_solved_at_their_best() {
     );
     assert!(solvable > 500, "the sample says something");
     assert_eq!(missed, 0);
+    assert!(
+        100 * dearer <= solvable,
+        "{dearer} of {solvable} are dearer than need be"
+    );
 }
