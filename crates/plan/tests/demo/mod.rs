@@ -6,7 +6,7 @@ use schedule::Effort;
 use serde_json::Value;
 
 /// The demo book.
-pub fn book() -> kitchen::Book {
+pub(crate) fn book() -> kitchen::Book {
     match book::read(&book::demo::files(), book::Limits::default()) {
         Ok(book) => book,
         Err(wrong) => panic!("{}", wrong.iter().map(ToString::to_string).collect::<String>()),
@@ -14,28 +14,28 @@ pub fn book() -> kitchen::Book {
 }
 
 /// An event of it, as written.
-pub fn first(event: &str) -> Scene {
+pub(crate) fn first(event: &str) -> Scene {
     Scene::new(&book(), event).expect("the demo has it")
 }
 
 /// Changes, read as the command line reads them.
-pub fn settings(changes: &[&str]) -> Vec<Setting> {
+pub(crate) fn settings(changes: &[&str]) -> Vec<Setting> {
     changes.iter().map(|c| Setting::read(c).expect("well written")).collect()
 }
 
 /// The plan of a scene, looked for as hard as the program does.
-pub fn make(scene: &Scene, first: &Scene) -> Plan {
+pub(crate) fn make(scene: &Scene, first: &Scene) -> Plan {
     plan::make(scene, first, &Effort::standard(), &mut |_| true).expect("there is a plan")
 }
 
 /// The plan of an event as written.
-pub fn planned(event: &str) -> Plan {
+pub(crate) fn planned(event: &str) -> Plan {
     let first = first(event);
     make(&first, &first)
 }
 
 /// The plan before and after changes: a re-plan keeps the hours of the first where it can.
-pub fn replanned(event: &str, changes: &[&str]) -> (Plan, Plan) {
+pub(crate) fn replanned(event: &str, changes: &[&str]) -> (Plan, Plan) {
     let first = first(event);
     let before = make(&first, &first);
     let scene = first.with_all(&settings(changes)).expect("these changes can be made");
@@ -44,24 +44,24 @@ pub fn replanned(event: &str, changes: &[&str]) -> (Plan, Plan) {
 }
 
 /// The number of a figure.
-pub fn number(plan: &Plan, id: &str) -> f64 {
+pub(crate) fn number(plan: &Plan, id: &str) -> f64 {
     plan.figures.number(id).unwrap_or_else(|| panic!("no number {id}"))
 }
 
 /// A figure as it is printed.
-pub fn shown(plan: &Plan, id: &str) -> String {
+pub(crate) fn shown(plan: &Plan, id: &str) -> String {
     plan.figures.get(id).unwrap_or_else(|| panic!("no figure {id}")).show()
 }
 
 /// Within half a step of the last place a figure was worked out to.
 #[track_caller]
-pub fn near(found: f64, worked: f64, within: f64) {
+pub(crate) fn near(found: f64, worked: f64, within: f64) {
     assert!((found - worked).abs() <= within, "{found}, worked out by hand {worked} ± {within}");
 }
 
 /// A line of the order: (packs needed or grams needed, packs or grams bought, needed $, bought $).
 #[track_caller]
-pub fn ordered(plan: &Plan, item: &str, need: f64, bought: f64, cost_needed: f64, cost_bought: f64) {
+pub(crate) fn ordered(plan: &Plan, item: &str, need: f64, bought: f64, cost_needed: f64, cost_bought: f64) {
     let line = plan.order.iter().find(|l| l.item == item).unwrap_or_else(|| panic!("no {item} in the order"));
     let (n, b) = if line.by_weight {
         (line.need, line.bought_g().expect("by weight"))
@@ -78,21 +78,21 @@ pub fn ordered(plan: &Plan, item: &str, need: f64, bought: f64, cost_needed: f64
 }
 
 /// Half a cent, and the noise of a binary fraction.
-pub const HALF_CENT: f64 = 0.005_000_1;
+pub(crate) const HALF_CENT: f64 = 0.005_000_1;
 
 /// Dollars of a money value.
-pub fn dollars(money: units::Money) -> f64 {
+pub(crate) fn dollars(money: units::Money) -> f64 {
     plan::figures::decimal_to_f64(money.amount())
 }
 
 /// The local hours of a task: "2027-10-06T08:30" for start, end, earliest and latest.
 #[derive(Debug, PartialEq)]
-pub struct Hours {
-    pub start: String,
-    pub end: String,
-    pub earliest: String,
-    pub latest: String,
-    pub people: usize,
+pub(crate) struct Hours {
+    pub(crate) start: String,
+    pub(crate) end: String,
+    pub(crate) earliest: String,
+    pub(crate) latest: String,
+    pub(crate) people: usize,
 }
 
 fn local(v: &Value) -> String {
@@ -101,7 +101,7 @@ fn local(v: &Value) -> String {
 
 /// The hours of a task as contract 1 gives them.
 #[track_caller]
-pub fn hours(plan: &Plan, id: &str) -> Hours {
+pub(crate) fn hours(plan: &Plan, id: &str) -> Hours {
     let json = plan::json::plan(plan);
     let tasks = json["schedule"]["tasks"].as_array().expect("tasks");
     let task = tasks.iter().find(|t| t["id"] == id).unwrap_or_else(|| panic!("no task {id}"));
@@ -116,13 +116,13 @@ pub fn hours(plan: &Plan, id: &str) -> Hours {
 
 /// A task stands exactly there.
 #[track_caller]
-pub fn stands(plan: &Plan, id: &str, start: &str, end: &str) {
+pub(crate) fn stands(plan: &Plan, id: &str, start: &str, end: &str) {
     let h = hours(plan, id);
     assert_eq!((h.start.as_str(), h.end.as_str()), (start, end), "{id}");
 }
 
 /// Tasks with people outside these local hours of the day (hours and minutes as "07:00").
-pub fn at_work_outside(plan: &Plan, open: &str, closed: &str) -> Vec<String> {
+pub(crate) fn at_work_outside(plan: &Plan, open: &str, closed: &str) -> Vec<String> {
     let json = plan::json::plan(plan);
     let tasks = json["schedule"]["tasks"].as_array().expect("tasks").clone();
     tasks
@@ -137,7 +137,7 @@ pub fn at_work_outside(plan: &Plan, open: &str, closed: &str) -> Vec<String> {
 }
 
 /// Every way out and every finding of a plan in one text.
-pub fn said(plan: &Plan) -> String {
+pub(crate) fn said(plan: &Plan) -> String {
     let mut text = String::new();
     for c in &plan.choices {
         text.push_str(&c.finding);
@@ -153,7 +153,7 @@ pub fn said(plan: &Plan) -> String {
 
 /// The minutes of work of a step, rounds counted.
 #[track_caller]
-pub fn work(plan: &Plan, id: &str) -> f64 {
+pub(crate) fn work(plan: &Plan, id: &str) -> f64 {
     let all: Vec<_> = plan.work.iter().filter(|w| w.id == id).collect();
     assert!(!all.is_empty(), "no work {id}");
     all.iter().map(|w| w.minutes + w.rounds).sum()

@@ -92,7 +92,7 @@ fn event(made: &[Made], dishes: &[Dish<'_>], components: usize, covers: usize) -
         .collect();
     let crew = site::crew(components);
     let mut text = format!(
-        "event = \"{EVENT}\"\nname = \"Great feast\"\nsite = \"great-kitchen\"\nfrom = \"2027-09-27T08:00\"\n\
+        "event = \"{EVENT}\"\nname = \"Great feast\"\nsite = \"great-kitchen\"\nfrom = \"2027-09-23T08:00\"\n\
          serve = \"2027-10-07T18:30\"\ncovers = {covers}\nspare = \"2 %\"\ndishes = [{}]\nrole = \"cook\"\n\
          target-food-cost = \"33 %\"\n\n{crew}",
         names.join(", ")
