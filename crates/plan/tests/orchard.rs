@@ -33,27 +33,28 @@ fn the_brine_is_weighed_on_green_weight_and_its_tea_is_made_for_it() {
     for (item, g) in [("water", 5_343.36), ("salt-table", 315.744), ("curing-salt-1", 36.432), ("sugar-white", 145.728)] {
         near(number(&plan, &format!("smoked-pork-collar.brine.{item}")), g, 1e-6);
     }
-    // 6 % = 728.64 g of tea, brewed by 50 g: 750 g, 3.75 times as written: clove 2 × 3.75, bay 0.5 × 3.75.
+    // 6 % = 728.64 g of tea, brewed by 50 g: 750 g, 5 times as written: clove 1.5 × 5, bay 0.4 × 5.
     let tea = plan.component("clove-tea").unwrap();
     near(tea.served_need_g, 728.64, 1e-6);
     near(tea.flows[0].base_g, 750.0, 1e-9);
     near(number(&plan, "clove-tea.brew.clove"), 7.5, 1e-9);
-    near(number(&plan, "clove-tea.brew.bay-leaf"), 1.875, 1e-9);
+    near(number(&plan, "clove-tea.brew.bay-leaf"), 2.0, 1e-9);
     // π × 12² cm² × 0.2122 g/cm²h × 25 min = 40.0 g on top of the 750.
     near(tea.flows[0].lines[0].boils_off_g, 40.0, 0.05);
-    // 3.75 times is below four: nothing is held back.
-    near(tea.flows[0].lines[1].hold_back_g, 0.0, 0.0);
+    // Five times is four or more: 70 % of the clove goes in first, 30 % of 7.5 g waits for the taste.
+    near(tea.flows[0].lines[1].hold_back_g, 2.25, 1e-9);
+    assert!(said(&plan).contains("start with 5.25 g clove, hold 2.25 g back"), "{}", said(&plan));
 }
 
 #[test]
-fn a_tea_of_more_than_four_batches_holds_clove_back() {
-    // 300 covers → 312 plates × 75 ÷ 0.769460 = 30,411 ÷ 0.92 ÷ 1,200 = 27.5 → 28 logs × 1,104 = 30,912 g;
-    // 6 % = 1,854.7 → 1,900 g of tea = 9.5 times: 19 g of clove, 70 % first.
-    let (_, after) = replanned(EVENT, &["covers=300"]);
+fn a_tea_of_less_than_four_batches_holds_no_clove_back() {
+    // 80 covers → 83.2 → 84 plates × 75 = 6,300 ÷ 0.769460 ÷ 0.92 ÷ 1,200 = 7.42 → 8 logs × 1,104 = 8,832 g;
+    // 6 % = 529.9 → 550 g of tea = 3.67 times: 5.5 g of clove, all of it at once.
+    let (_, after) = replanned(EVENT, &["covers=80"]);
     let clove = &after.component("clove-tea").unwrap().flows[0].lines[1];
-    near(clove.made_g, 19.0, 1e-9);
-    near(clove.hold_back_g, 5.7, 1e-9);
-    assert!(said(&after).contains("start with 13.30 g clove, hold 5.70 g back"), "{}", said(&after));
+    near(clove.made_g, 5.5, 1e-9);
+    near(clove.hold_back_g, 0.0, 0.0);
+    assert!(!said(&after).contains("clove"), "{}", said(&after));
 }
 
 #[test]
@@ -101,17 +102,17 @@ fn every_order_line_is_needed_and_bought_as_worked_out() {
     ordered(&plan, "wood-chips-apple", 1_800.0, 1_800.0, 6.12, 6.12);
     ordered(&plan, "curing-salt-1", 33.6, 36.4, 0.30, 0.33); // 0.30 % of 11,209.2 or 12,144
     ordered(&plan, "clove", 7.5, 7.5, 0.39, 0.39);
-    ordered(&plan, "bay-leaf", 1.9, 1.9, 0.11, 0.11);
+    ordered(&plan, "bay-leaf", 2.0, 2.0, 0.12, 0.12);
     ordered(&plan, "honey", 0.429, 1.0, 4.12, 9.60); // 254.25 + 1.5 % of 11,209.2 × 1.06 × 0.98; tub of 1 kg
     ordered(&plan, "mustard-dijon", 0.185, 1.0, 1.25, 6.80);
     ordered(&plan, "vinegar-cider", 1_279.3, 1_279.3, 4.09, 4.09); // 1,100 + 179.25
     ordered(&plan, "rapeseed-oil", 899.2, 899.2, 3.78, 3.78);
     ordered(&plan, "sugar-white", 332.5, 343.7, 0.53, 0.55); // 1.20 % likewise, + 198
     ordered(&plan, "salt-table", 375.4, 399.7, 0.41, 0.44); // 2.60 % likewise, + 66 + 18
-    assert_eq!(plan.order.len(), 11);
-    // The lines above; 155.44 ÷ 110 = 1.413.
-    near(dollars(plan.cost.food_needed), 135.24, HALF_CENT);
-    near(dollars(plan.cost.food_bought), 155.44, HALF_CENT);
+    assert_eq!(plan.order.len(), 12);
+    // The lines above; 155.45 ÷ 110 = 1.413.
+    near(dollars(plan.cost.food_needed), 135.25, HALF_CENT);
+    near(dollars(plan.cost.food_bought), 155.45, HALF_CENT);
     near(dollars(plan.cost.per_cover_bought()), 1.413, 0.000_5);
 }
 
