@@ -16,6 +16,7 @@ mod diagnostic;
 mod dish;
 mod event;
 mod fields;
+mod goal;
 mod hours;
 mod inflow;
 mod ingredient;

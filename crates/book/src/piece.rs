@@ -216,10 +216,31 @@ pub(crate) fn piece(f: &Fields<'_, '_>) -> Option<Piece> {
     let open_faces = f
         .whole("open-faces", 1, 6, "count the faces salt goes in through")
         .unwrap_or(1);
+    let (thin, thick) = (f.length("thin"), f.length("thick"));
     f.close();
+    let (thickness, at) = thickness?;
+    let spread = match (thin, thick) {
+        (None, None) => None,
+        (thin, thick) => {
+            let low = thin.map_or(thickness, |(t, _)| t);
+            let high = thick.map_or(thickness, |(t, _)| t);
+            if low > thickness || thickness > high {
+                f.page.report(
+                    Code::Contradiction,
+                    at,
+                    format!("{} is {low} thin, {thickness}, {high} thick", f.what),
+                    "thin ≤ thickness ≤ thick",
+                    "put them in order",
+                );
+                return None;
+            }
+            Some((low, high))
+        }
+    };
     Some(Piece {
         shape: shape?.to_owned(),
-        thickness: thickness?.0,
+        thickness,
+        spread,
         measured: None,
         open_faces,
     })

@@ -8,6 +8,7 @@ use units::Elapsed;
 
 use crate::diagnostic::Code;
 use crate::fields::{Fields, figure};
+use crate::goal::goal;
 use crate::inflow::{Inflow, base, inflow};
 use crate::known::Known;
 use crate::line;
@@ -91,6 +92,9 @@ pub(crate) fn read(fields: &Fields<'_, '_>, recipe: &str, known: &Known) -> Opti
         .iter()
         .filter_map(segment)
         .collect();
+    let goal = fields
+        .fields("goal", format!("the goal of {named}"))
+        .and_then(|f| goal(&f));
     let until = fields
         .fields("until", format!("the until of {named}"))
         .and_then(|f| until(&f));
@@ -131,6 +135,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>, recipe: &str, known: &Known) -> Opti
             hands,
             programme,
             until,
+            goal,
             rounds,
             wait: wait?,
             uses,

@@ -1,5 +1,5 @@
 //! A bare cup is the cup of the recipe: US, metric or imperial.
-#![allow(clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, clippy::panic)]
 
 use book::{Limits, SourceFile, read};
 use kitchen::step::LineAmount;
@@ -8,7 +8,11 @@ fn grams(measures: &str, amount: &str) -> f64 {
     let text = format!(
         "recipe = \"dressing\"\nname = \"Dressing\"\n{measures}\n[[step]]\nid = \"mix\"\ndo = \"mix\"\nbase = \"finished\"\nwritten-for = \"1 kg\"\nmix = [ {{ item = \"honey\", amount = \"{amount}\" }} ]\nwait = \"at once\"\n"
     );
-    let book = read(&[SourceFile::text("dressing.toml", &text)], Limits::default()).unwrap();
+    let book = read(
+        &[SourceFile::text("dressing.toml", &text)],
+        Limits::default(),
+    )
+    .unwrap();
     let recipe = book.recipes.values().next().unwrap();
     match &recipe.steps[0].lines[0].amount {
         LineAmount::PerBatch(mass) => mass.g(),

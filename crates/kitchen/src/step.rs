@@ -35,6 +35,8 @@ pub struct Step {
     pub programme: Vec<Segment>,
     /// What the programme must reach.
     pub until: Option<Until>,
+    /// What the wait or the programme is to reach, so that its time can be computed.
+    pub goal: Option<Goal>,
     /// Returning work inside the passive part.
     pub rounds: Option<Rounds>,
     /// How long the lot may stand before the next step.
@@ -226,6 +228,28 @@ pub struct Until {
     pub hold: Elapsed,
 }
 
+/// What a passive part is to reach.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Goal {
+    /// Salt, mean of the piece: this part of what it ends at, 0–1.
+    Equilibrium(f64),
+    /// Salt in the water phase at the place salt reaches last, percent.
+    WaterPhaseSalt(f64),
+    /// Mean salt of the piece, percent of it, between the two.
+    Salt {
+        /// Not less.
+        low: f64,
+        /// Not more.
+        high: f64,
+    },
+    /// Weight lost since the step began, percent of the weight then.
+    Loss(f64),
+    /// At or below this everywhere.
+    Cold(Temperature),
+    /// Acid at the centre: this part of what it ends at, 0–1.
+    Acid(f64),
+}
+
 /// Work that returns during the passive part.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rounds {
@@ -317,6 +341,8 @@ pub struct Piece {
     pub shape: String,
     /// Thickness the recipe was written for.
     pub thickness: Length,
+    /// The thinnest and the thickest piece of a usual batch, where stated.
+    pub spread: Option<(Length, Length)>,
     /// Thickness of the pieces at hand; differs from the former only when measured.
     pub measured: Option<Length>,
     /// Faces through which salt and heat go in.

@@ -14,7 +14,7 @@ use std::path::Path;
 use divan::Bencher;
 use schedule::Effort;
 
-use ratios::{COVERS, SEED, SIZES};
+use ratios::{COVERS, SIZES, feast};
 
 fn main() {
     let args: Vec<String> = std::env::args().skip(1).collect();
@@ -34,7 +34,7 @@ fn main() {
 
 fn write_book(components: &str, folder: &Path) {
     let components = components.parse().expect("write-book COMPONENTS FOLDER: a whole number of components");
-    for file in large_book::files(components, COVERS, SEED) {
+    for file in large_book::files(feast(components)) {
         let path = folder.join(&file.name);
         std::fs::create_dir_all(path.parent().unwrap_or(folder)).expect("the folder can be made");
         std::fs::write(&path, &file.bytes).expect("the file can be written");
@@ -60,18 +60,18 @@ fn json_of_demo_plan(bencher: Bencher<'_, '_>) {
 
 #[divan::bench(args = SIZES, sample_count = 5, sample_size = 1)]
 fn read_large_book(bencher: Bencher<'_, '_>, components: usize) {
-    let files = large_book::files(components, COVERS, SEED);
+    let files = large_book::files(feast(components));
     bencher.bench_local(|| ratios::read(&files));
 }
 
 #[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
 fn plan_large_book(bencher: Bencher<'_, '_>, components: usize) {
-    let read = ratios::read(&large_book::files(components, COVERS, SEED));
+    let read = ratios::read(&large_book::files(feast(components)));
     bencher.bench_local(|| ratios::plan(&read, large_book::EVENT));
 }
 
 #[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
 fn schedule_alone(bencher: Bencher<'_, '_>, components: usize) {
-    let problem = ratios::problem(&ratios::read(&large_book::files(components, COVERS, SEED)));
+    let problem = ratios::problem(&ratios::read(&large_book::files(feast(components))));
     bencher.bench_local(|| schedule::solve(&problem, &Effort::standard(), &mut |_| true));
 }

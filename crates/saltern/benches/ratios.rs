@@ -6,7 +6,7 @@ use std::time::Instant;
 use book::{Limits, SourceFile};
 use schedule::Effort;
 
-use crate::large_book;
+use crate::large_book::{self, Feast};
 
 /// Components of the large books.
 pub(crate) const SIZES: [usize; 4] = [10, 20, 40, 80];
@@ -14,6 +14,11 @@ pub(crate) const SIZES: [usize; 4] = [10, 20, 40, 80];
 pub(crate) const COVERS: usize = 1_000;
 /// Seed of the large books.
 pub(crate) const SEED: u64 = 7;
+
+/// A large book that has a schedule.
+pub(crate) fn feast(components: usize) -> Feast {
+    Feast { components, covers: COVERS, people_per_platter: 2, seed: SEED }
+}
 
 /// Turns for what takes milliseconds, and for what takes seconds.
 const TURNS: usize = 31;
@@ -67,6 +72,7 @@ fn median(mut list: Vec<f64>) -> f64 {
 pub(crate) fn print() {
     demo();
     growth();
+    too_few_hands();
 }
 
 fn demo() {
@@ -93,14 +99,14 @@ fn demo() {
 }
 
 fn growth() {
-    let books: Vec<kitchen::Book> = SIZES.iter().map(|n| read(&large_book::files(*n, COVERS, SEED))).collect();
+    let books: Vec<kitchen::Book> = SIZES.iter().map(|n| read(&large_book::files(feast(*n)))).collect();
     let problems: Vec<schedule::Problem> = books.iter().map(problem).collect();
     let (mut whole, mut alone) = (vec![Vec::new(); SIZES.len()], vec![Vec::new(); SIZES.len()]);
     let (mut reading, mut rendering) = (vec![Vec::new(); SIZES.len()], vec![Vec::new(); SIZES.len()]);
     let mut ends = Vec::new();
     for turn in 0..FEW_TURNS {
         for (i, size) in SIZES.iter().enumerate() {
-            let files = large_book::files(*size, COVERS, SEED);
+            let files = large_book::files(feast(*size));
             reading[i].push(seconds(|| read(&files)));
             let mut end = None;
             whole[i].push(seconds(|| end = Some(watched(&books[i], large_book::EVENT))));
@@ -132,6 +138,26 @@ fn growth() {
             search / took * 100.0,
             median(std::mem::take(&mut reading[i])),
             median(std::mem::take(&mut rendering[i])),
+        );
+    }
+}
+
+/// The case that costs most: no schedule, because all platters together take more people than there are.
+fn too_few_hands() {
+    let components = SIZES[2];
+    let fits = read(&large_book::files(feast(components)));
+    let crowded = read(&large_book::files(Feast { people_per_platter: 6, ..feast(components) }));
+    let (mut fine, mut none, mut end) = (Vec::new(), Vec::new(), None);
+    for _ in 0..FEW_TURNS {
+        fine.push(seconds(|| plan(&fits, large_book::EVENT)));
+        none.push(seconds(|| end = Some(watched(&crowded, large_book::EVENT))));
+    }
+    let (fine, none) = (median(fine), median(none));
+    if let Some((made, searches)) = end {
+        println!(
+            "\n{components} components with too few hands for the platters: {}, {searches} searches, {none:.3} s, {:.2} × the same with enough ({fine:.3} s)",
+            made.timeline.status.word(),
+            none / fine
         );
     }
 }

@@ -19,7 +19,7 @@ pub(crate) const EVENT: &str = "great-feast";
 /// Components of one dish; a feast of more has more dishes.
 const PARTS_OF_A_DISH: usize = 10;
 
-/// What the recipes, the site and the event say about one component.
+/// A few components on one platter.
 struct Dish<'a> {
     parts: &'a [Made],
     number: usize,
@@ -35,9 +35,23 @@ struct Made {
     prefers: Vec<(&'static str, String)>,
 }
 
-/// The files of a book with so many components for so many covers.
-pub(crate) fn files(components: usize, covers: usize, seed: u64) -> Vec<SourceFile> {
-    let mut dice = Dice::seeded(seed);
+/// What a large book is asked to be.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Feast {
+    /// Recipes of the event.
+    pub(crate) components: usize,
+    /// Covers.
+    pub(crate) covers: usize,
+    /// People who lay out one platter; the work is the same. All platters are laid out at about the same time.
+    pub(crate) people_per_platter: usize,
+    /// Seed of what varies.
+    pub(crate) seed: u64,
+}
+
+/// The files of a large book.
+pub(crate) fn files(feast: Feast) -> Vec<SourceFile> {
+    let components = feast.components;
+    let mut dice = Dice::seeded(feast.seed);
     let made: Vec<Made> = (0..components)
         .map(|n| recipes::recipe(n, &mut dice))
         .collect();
@@ -52,8 +66,8 @@ pub(crate) fn files(components: usize, covers: usize, seed: u64) -> Vec<SourceFi
     let mut files = vec![
         SourceFile::text("book.toml", "book = \"Great feast\"\nnote = \"Invented, to measure with.\"\n"),
         SourceFile::text("site.toml", &site::site(components)),
-        SourceFile::text("dishes.toml", &dishes_text(&dishes)),
-        SourceFile::text("event.toml", &event(&made, &dishes, components, covers)),
+        SourceFile::text("dishes.toml", &dishes_text(&dishes, feast.people_per_platter)),
+        SourceFile::text("event.toml", &event(&made, &dishes, feast)),
     ];
     files.extend(
         made.iter()
@@ -62,7 +76,7 @@ pub(crate) fn files(components: usize, covers: usize, seed: u64) -> Vec<SourceFi
     files
 }
 
-fn dishes_text(dishes: &[Dish<'_>]) -> String {
+fn dishes_text(dishes: &[Dish<'_>], people: usize) -> String {
     let mut text = String::new();
     for dish in dishes {
         let _ = write!(
@@ -77,24 +91,26 @@ fn dishes_text(dishes: &[Dish<'_>]) -> String {
                 part.id, part.portion_g
             );
         }
-        text.push_str(
-            "]\nplating = { hands = { each = \"6 s\", people = 4, slowest = \"2 s\" }, \
-             stands-at-most = \"60 min\", ready-before = \"10 min\" }\n\n",
+        let _ = write!(
+            text,
+            "]\nplating = {{ hands = {{ each = \"4 s\", people = {people}, slowest = \"2 s\" }}, \
+             stands-at-most = \"60 min\", ready-before = \"10 min\" }}\n\n"
         );
     }
     text
 }
 
-fn event(made: &[Made], dishes: &[Dish<'_>], components: usize, covers: usize) -> String {
+fn event(made: &[Made], dishes: &[Dish<'_>], feast: Feast) -> String {
     let names: Vec<String> = dishes
         .iter()
         .map(|d| format!("\"platter-{}\"", d.number))
         .collect();
-    let crew = site::crew(components);
+    let crew = site::crew(feast.components);
     let mut text = format!(
         "event = \"{EVENT}\"\nname = \"Great feast\"\nsite = \"great-kitchen\"\nfrom = \"2027-09-23T08:00\"\n\
-         serve = \"2027-10-07T18:30\"\ncovers = {covers}\nspare = \"2 %\"\ndishes = [{}]\nrole = \"cook\"\n\
+         serve = \"2027-10-07T18:30\"\ncovers = {}\nspare = \"2 %\"\ndishes = [{}]\nrole = \"cook\"\n\
          target-food-cost = \"33 %\"\n\n{crew}",
+        feast.covers,
         names.join(", ")
     );
     for (supplier, at) in site::DELIVERIES {

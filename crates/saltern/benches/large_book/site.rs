@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 /// Smoked components that share one smoker and one blast chiller.
-const SMOKED_PER_SMOKER: usize = 2;
+const SMOKED_PER_SMOKER: usize = 3;
 
 /// Supplier and the hour it comes.
 pub(super) const DELIVERIES: &[(&str, &str)] = &[
@@ -53,8 +53,8 @@ pub(super) fn site(components: usize) -> String {
     // Two kinds of seven are smoked.
     let smoked = components.div_ceil(7) * 2;
     for n in 1..=smoker(smoked) {
-        machine(&mut text, &format!("smoker-{n}"), "40 kg", true);
-        machine(&mut text, &format!("blast-chiller-{n}"), "40 kg", false);
+        machine(&mut text, &format!("smoker-{n}"), "20 kg", true);
+        machine(&mut text, &format!("blast-chiller-{n}"), "20 kg", false);
     }
     let each = |per: usize, unit: &str| format!("{} {unit}", components * per + per);
     machine(&mut text, "tub-chiller", &each(1, "slots"), false);
@@ -102,9 +102,9 @@ fn offer(text: &mut String, supplier: &str, item: &str, price: &str) {
     );
 }
 
-/// The crews of the event: one cook for every three components early and as many late, and four more of each.
+/// The crews of the event: one cook for every four components early and as many late, and four more of each.
 pub(super) fn crew(components: usize) -> String {
-    let count = components.div_ceil(3) + 4;
+    let count = components.div_ceil(4) + 4;
     let mut text = String::new();
     for (id, from, to, stay) in [("early", "06:00", "14:30", "17:00"), ("late", "12:00", "21:00", "22:30")] {
         let _ = write!(
