@@ -20,6 +20,7 @@ pub struct Choice {
 /// Everything about a plan that asks for a decision.
 pub(crate) fn choices(plan: &Plan, first: &Scene) -> Vec<Choice> {
     let mut all = Vec::new();
+    unlikely(plan, first, &mut all);
     short(plan, &mut all);
     thick(plan, &mut all);
     late(plan, first, &mut all);
@@ -29,6 +30,40 @@ pub(crate) fn choices(plan: &Plan, first: &Scene) -> Vec<Choice> {
     over_budget(plan, &mut all);
     impossible(plan, &mut all);
     all
+}
+
+/// A yield or a weight far outside what the book has seen: more often a slip at the scale than news.
+fn unlikely(plan: &Plan, first: &Scene, all: &mut Vec<Choice>) {
+    /// Beyond the book's low and high by this part of them.
+    const BEYOND: f64 = 0.05;
+    for c in &plan.components {
+        let Some(written) = first.book.recipes.get(&c.recipe) else { continue };
+        for (step, flow) in written.steps.iter().zip(&c.flows) {
+            let name = format!("{}.{}", c.recipe, step.id);
+            let said = |s: &crate::Setting| s.key == format!("{name}.yield") || s.key == format!("{name}.weighed");
+            let inflow = if flow.in_g > 0.0 { flow.in_g } else { flow.base_g };
+            if inflow <= 0.0 || !plan.scene.facts.iter().any(said) {
+                continue;
+            }
+            let got = flow.out_g / inflow;
+            let (low, high) = (step.yields.low, step.yields.high);
+            if got >= low * (1.0 - BEYOND) && got <= high * (1.0 + BEYOND) {
+                continue;
+            }
+            let seen = if low < high {
+                format!("{} to {}", number(low, 2), number(high, 2))
+            } else {
+                number(step.yields.mean, 2)
+            };
+            all.push(Choice {
+                finding: format!("{name} gives {} of what goes in; the book has {seen}", number(got, 2)),
+                ways: vec![
+                    "weigh again, what went in too: a wrong unit, a tare left on, a tray left out?".to_owned(),
+                    "if it is so, the plan stands on it; write down why".to_owned(),
+                ],
+            });
+        }
+    }
 }
 
 /// Made less than is wanted: smaller portions, fewer plates, or one more piece.

@@ -138,13 +138,12 @@ struct Wanted {
 
 /// The components of a scene, dishes first, recipes inside recipes after those that use them.
 ///
-/// `bought` gives grams bought for the starting items of components whose surplus goes through.
+/// `bought` gives the grams that go into components whose surplus goes through, by recipe.
 ///
 /// # Errors
 /// [`PlanError`] when a figure leaves the range of numbers.
 pub fn components(scene: &Scene, bought: &BTreeMap<Id, f64>) -> Result<Vec<Component>, PlanError> {
     let mut wanted: BTreeMap<Id, Wanted> = BTreeMap::new();
-    let mut order: Vec<Id> = Vec::new();
     for dish in scene
         .event
         .dishes
@@ -164,19 +163,8 @@ pub fn components(scene: &Scene, bought: &BTreeMap<Id, f64>) -> Result<Vec<Compo
             }
         }
     }
-    for dish in scene
-        .event
-        .dishes
-        .iter()
-        .filter_map(|d| scene.book.dishes.get(d))
-    {
-        for part in &dish.parts {
-            visit(scene, &part.recipe, &mut order);
-        }
-    }
-    order.reverse();
     let mut done = Vec::new();
-    for id in order {
+    for id in recipes(scene) {
         let Some(recipe) = scene.book.recipes.get(&id) else {
             continue;
         };
@@ -209,6 +197,18 @@ pub fn components(scene: &Scene, bought: &BTreeMap<Id, f64>) -> Result<Vec<Compo
     };
     done.sort_by_key(|c| place(&c.recipe));
     Ok(done)
+}
+
+/// The recipes an event makes: those of its dishes, and those inside them; users come first.
+pub(crate) fn recipes(scene: &Scene) -> Vec<Id> {
+    let mut order = Vec::new();
+    for dish in scene.event.dishes.iter().filter_map(|d| scene.book.dishes.get(d)) {
+        for part in &dish.parts {
+            visit(scene, &part.recipe, &mut order);
+        }
+    }
+    order.reverse();
+    order
 }
 
 /// Depth first, users after what they use; reversed, users come first.
@@ -313,7 +313,7 @@ fn component(
         piece_g,
         need_g: need[step].0,
         used_g: match recipe.surplus {
-            Surplus::Through => bought.get(item).copied().unwrap_or(need[step].0),
+            Surplus::Through => bought.get(&recipe.id).copied().unwrap_or(need[step].0),
             Surplus::ToStore => need[step].0,
         },
     });

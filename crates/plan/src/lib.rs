@@ -19,6 +19,7 @@ pub mod make;
 pub mod merge;
 pub mod order;
 pub mod problem;
+mod reasons;
 pub mod scene;
 pub mod setting;
 pub mod tasks;

@@ -71,10 +71,7 @@ pub(crate) struct Weighed {
 /// Weighs a scene; `kept` are packs already bought, by item.
 pub(crate) fn weigh(scene: &Scene, kept: Option<&BTreeMap<Id, f64>>) -> Result<Weighed, PlanError> {
     let needed = demand::components(scene, &BTreeMap::new())?;
-    let mut bought = order::bought(scene, &needed)?;
-    if let Some(kept) = kept {
-        order::keep(scene, &mut bought, kept);
-    }
+    let bought = order::going_through(scene, &needed, kept)?;
     let components = demand::components(scene, &bought)?;
     let order = order::lines(scene, &components, kept)?;
     Ok(Weighed { components, order })

@@ -82,7 +82,7 @@ pub fn merge(plans: &[Plan]) -> Result<Vec<Merged>, PlanError> {
     };
     for m in &mut merged {
         if m.apart.len() > 1 {
-            rounded_together(&first.scene, &mut m.line)?;
+            rounded_together(&first.scene, &first.components, &mut m.line)?;
         }
         // So far `saves` holds what buying apart costs.
         m.saves = m.saves - m.line.cost_bought;

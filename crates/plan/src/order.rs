@@ -152,44 +152,34 @@ pub(crate) fn needs(scene: &Scene, components: &[Component]) -> BTreeMap<Id, Nee
     needs
 }
 
-/// Grams bought of each starting item whose surplus goes through.
-pub(crate) fn bought(
+/// Grams that go into each component whose surplus goes through, by recipe.
+///
+/// `kept` gives packs already bought, by item. Where several components start from one item, all but the
+/// first take what they need, and the first takes what is left.
+pub(crate) fn going_through(
     scene: &Scene,
     components: &[Component],
+    kept: Option<&BTreeMap<Id, f64>>,
 ) -> Result<BTreeMap<Id, f64>, PlanError> {
     let all = needs(scene, components);
-    let mut bought = BTreeMap::new();
+    let mut done: Vec<&Id> = Vec::new();
+    let mut grams = BTreeMap::new();
     for c in components {
-        let through = scene
-            .book
-            .recipes
-            .get(&c.recipe)
-            .is_some_and(|r| r.surplus == Surplus::Through);
-        let Some(start) = c.start.as_ref().filter(|_| through) else {
+        let through = scene.book.recipes.get(&c.recipe).is_some_and(|r| r.surplus == Surplus::Through);
+        let Some(start) = c.start.as_ref().filter(|_| through) else { continue };
+        let Some(need) = all.get(&start.item) else { continue };
+        if done.contains(&&start.item) {
+            grams.insert(c.recipe.clone(), start.need_g);
             continue;
-        };
-        let Some(need) = all.get(&start.item) else {
-            continue;
-        };
+        }
+        done.push(&start.item);
         let offer = offer(scene, &start.item)?;
         let (packs, pack_g) = packs(scene, offer, need.need);
-        // Other recipes that use the same item take their need first.
-        let elsewhere = need.need - start.need_g;
-        bought.insert(
-            start.item.clone(),
-            (packs * pack_g - elsewhere).max(start.need_g.min(packs * pack_g)),
-        );
+        let packs = kept.and_then(|k| k.get(&start.item)).copied().unwrap_or(packs);
+        let left = packs * pack_g - (need.need - start.need_g);
+        grams.insert(c.recipe.clone(), left.max(0.0));
     }
-    Ok(bought)
-}
-
-/// Grams of starting items already bought replace what would be bought now.
-pub(crate) fn keep(scene: &Scene, bought: &mut BTreeMap<Id, f64>, kept: &BTreeMap<Id, f64>) {
-    for (item, grams) in bought.iter_mut() {
-        if let (Some(packs), Ok(offer)) = (kept.get(item), offer(scene, item)) {
-            *grams = packs * packs_g(offer);
-        }
-    }
+    Ok(grams)
 }
 
 /// Grams in one pack as the order counts packs.
@@ -243,6 +233,7 @@ pub(crate) fn lines(
         let offer = offer(scene, &item)?;
         lines.push(line(
             scene,
+            components,
             offer,
             &item,
             &need,
@@ -261,6 +252,7 @@ pub(crate) fn lines(
 
 fn line(
     scene: &Scene,
+    components: &[Component],
     offer: &Offer,
     item: &Id,
     need: &Need,
@@ -286,7 +278,7 @@ fn line(
     };
     let (n, u) = (need.need * factor, need.used * factor);
     let (to_buy, pack_g) = packs(scene, offer, n.max(u));
-    let through = components_through(scene, item);
+    let through = goes_through(scene, components, item);
     // A whole fish bought is used whole: the used grams are what the packs hold.
     let to_buy = if through {
         packs(scene, offer, n).0
@@ -360,14 +352,11 @@ fn line(
     })
 }
 
-/// Whether the item starts a component whose surplus goes through.
-fn components_through(scene: &Scene, item: &Id) -> bool {
-    scene.book.recipes.values().any(|r| {
-        r.surplus == Surplus::Through
-            && r.steps
-                .iter()
-                .flat_map(|s| &s.feeds)
-                .any(|f| matches!(&f.from, FeedFrom::Item { item: i, .. } if i == item))
+/// Whether the item starts a component of this plan whose surplus goes through.
+fn goes_through(scene: &Scene, components: &[Component], item: &Id) -> bool {
+    components.iter().any(|c| {
+        c.start.as_ref().is_some_and(|s| s.item == *item)
+            && scene.book.recipes.get(&c.recipe).is_some_and(|r| r.surplus == Surplus::Through)
     })
 }
 
@@ -403,9 +392,13 @@ fn too_much(item: &Id) -> PlanError {
 }
 
 /// Rounds the summed need of a merged line to packs once, and prices it.
-pub(crate) fn rounded_together(scene: &Scene, line: &mut OrderLine) -> Result<(), PlanError> {
+pub(crate) fn rounded_together(
+    scene: &Scene,
+    components: &[Component],
+    line: &mut OrderLine,
+) -> Result<(), PlanError> {
     let offer = offer(scene, &line.item)?;
-    let through = components_through(scene, &line.item);
+    let through = goes_through(scene, components, &line.item);
     let (packs, pack_g) = packs(
         scene,
         offer,

@@ -31,7 +31,7 @@ impl Setting {
             }),
             _ => Err(SettingError {
                 key: text.to_owned(),
-                found: format!("--set {text}"),
+                found: format!("--set {}", printable(text)),
                 expected: "KEY=VALUE, such as covers=72 or serve=+90min".to_owned(),
                 do_now: "write the key, an equals sign, and the value".to_owned(),
                 known: Vec::new(),
@@ -42,8 +42,14 @@ impl Setting {
 
 impl std::fmt::Display for Setting {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{}={}", self.key, self.value)
+        write!(f, "{}={}", printable(&self.key), printable(&self.value))
     }
+}
+
+/// Text as it may be shown: what would move a terminal's cursor or turn a line around is replaced.
+fn printable(text: &str) -> String {
+    let fine = |c: char| !c.is_control() && !matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    text.chars().map(|c| if fine(c) { c } else { '\u{fffd}' }).collect()
 }
 
 /// A change that cannot be made.
@@ -111,7 +117,7 @@ fn wrong(s: &Setting, expected: &str, do_now: &str) -> SettingError {
 fn unknown(scene: &Scene, s: &Setting) -> SettingError {
     SettingError {
         known: keys(scene),
-        found: format!("--set {s}: nothing is called \"{}\"", s.key),
+        found: format!("--set {s}: nothing is called \"{}\"", printable(&s.key)),
         ..wrong(
             s,
             "covers, serve, spare, people, order, site.rules, machine.ID, delivery.ID, price.ITEM, \
@@ -145,9 +151,20 @@ pub fn keys(scene: &Scene) -> Vec<String> {
             .iter()
             .map(|x| format!("delivery.{}", x.id)),
     );
-    for (id, recipe) in &scene.book.recipes {
+    let on_dishes = |id: &Id| {
+        scene
+            .event
+            .dishes
+            .iter()
+            .filter_map(|d| scene.book.dishes.get(d))
+            .any(|d| d.parts.iter().any(|p| p.recipe == *id))
+    };
+    let made = crate::demand::recipes(scene);
+    for (id, recipe) in scene.book.recipes.iter().filter(|(id, _)| made.contains(id)) {
         for key in ["portion", "per", "spare", "pieces"] {
-            keys.push(format!("{id}.{key}"));
+            if on_dishes(id) {
+                keys.push(format!("{id}.{key}"));
+            }
         }
         for step in &recipe.steps {
             keys.push(format!("{id}.{}.yield", step.id));
@@ -238,12 +255,14 @@ fn shifted(at: DateTime, minutes: i64) -> Option<DateTime> {
 }
 
 fn people(scene: &mut Scene, s: &Setting) -> Result<(), SettingError> {
-    let expected = "a change such as -2 or +1";
+    let expected = "a change with its sign, such as -2 or +1";
+    // "people=4" could mean four in all or four more: the sign says which.
     let by: i64 = s
         .value
-        .replace('−', "-")
-        .parse()
-        .map_err(|_| wrong(s, expected, "write a sign and a number"))?;
+        .starts_with(['+', '-', '−'])
+        .then(|| s.value.replace('−', "-").parse().ok())
+        .flatten()
+        .ok_or_else(|| wrong(s, expected, "write how many come or go, not how many there are"))?;
     let role = scene.event.role.clone();
     let group = scene
         .event
@@ -264,7 +283,7 @@ fn people(scene: &mut Scene, s: &Setting) -> Result<(), SettingError> {
                 "at least one and at most 500 of {}; there are {}",
                 group.id, group.count
             ),
-            "take fewer away",
+            if by < 0 { "take fewer away" } else { "add fewer" },
         )),
     }
 }
@@ -390,6 +409,10 @@ fn step(
     key: &str,
 ) -> Result<(), SettingError> {
     let missing = unknown(scene, s);
+    if !crate::demand::recipes(scene).iter().any(|r| *r == *recipe) {
+        // A change that can move nothing is a slip, not a change.
+        return Err(missing);
+    }
     let Some(recipe) = scene.book.recipes.values_mut().find(|r| r.id == recipe) else {
         return Err(missing);
     };

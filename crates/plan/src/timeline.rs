@@ -8,6 +8,7 @@ use schedule::{
 use crate::clock;
 use crate::demand::Component;
 use crate::problem::PlanError;
+use crate::reasons::reasons;
 use crate::scene::Scene;
 use crate::tasks::{self, Kind, Meaning, Tasks};
 
@@ -237,7 +238,7 @@ fn with_relief(tasks: &Tasks, r: usize) -> Tasks {
 }
 
 fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
-    let sentences = |facts: &[Fact]| facts.iter().map(|f| f.sentence().to_owned()).collect();
+    let sentences = |facts: &[Fact]| reasons(scene, tasks, facts);
     let (status, clash) = match outcome {
         Outcome::Found(s) if s.proved => (Status::Proved, Vec::new()),
         Outcome::Found(_) => (Status::Feasible, Vec::new()),
@@ -253,9 +254,6 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
         waits: Vec::new(),
         stays: Vec::new(),
     };
-    if !matches!(outcome, Outcome::Found(_)) {
-        timeline.clash.splice(0..0, out_of_order(scene, tasks));
-    }
     let Some(s) = found(outcome) else {
         return timeline;
     };
@@ -302,21 +300,6 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
         .tasks
         .sort_by(|a, b| (a.start, a.end, &a.meaning.id).cmp(&(b.start, b.end, &b.meaning.id)));
     timeline
-}
-
-/// Machines out of order that something must go through: the first thing to say when there is no clock.
-fn out_of_order(scene: &Scene, tasks: &Tasks) -> Vec<String> {
-    let mut said = Vec::new();
-    for o in &tasks.problem.occupancies {
-        let Some(machine) = scene.site.machines.get(o.machine).filter(|m| m.off) else {
-            continue;
-        };
-        let line = format!("{} is out of order, and {} needs it", machine.name, o.what);
-        if !said.contains(&line) {
-            said.push(line);
-        }
-    }
-    said
 }
 
 /// Long waits of a component's lots, and every wait over a clock change.

@@ -40,9 +40,9 @@ pub(crate) fn judge(
         let Some(recipe) = scene.book.recipes.get(&c.recipe) else {
             continue;
         };
-        let mut add = |suffix: &str, judgement: Judgement, from: Vec<String>| {
+        let mut add = |judgement: Judgement, from: Vec<String>| {
             all.push(Verdict {
-                id: format!("{}.{}{suffix}", c.recipe, judgement.rule),
+                id: format!("{}.{}", c.recipe, judgement.rule),
                 component: c.recipe.clone(),
                 judgement,
                 from,
@@ -53,20 +53,20 @@ pub(crate) fn judge(
             let mean = last.and_then(crate::lot::Lot::water_phase_salt_pct);
             if let Some(j) = planned::water_phase_salt(product, mean) {
                 let from = mean.map(|_| format!("{}.lot.water_phase_salt_pct", c.recipe));
-                add("", j, from.into_iter().collect());
+                add(j, from.into_iter().collect());
             }
             for step in &recipe.steps {
                 if let Some(until) = step.until
                     && let Some(j) =
                         planned::fish_core(product, until.core.c(), until.hold.minutes())
                 {
-                    add("", j, vec![format!("{}.{}.core", c.recipe, step.id)]);
+                    add(j, vec![format!("{}.{}.core", c.recipe, step.id)]);
                 }
             }
             let number = scene.site.plan_number.as_deref();
             if let Some(j) = planned::variance(place, product.class, product.reduced_oxygen, number)
             {
-                add("", j, Vec::new());
+                add(j, Vec::new());
             }
             for n in &l.nitrite {
                 let step = &recipe.steps[n.step];
@@ -78,14 +78,14 @@ pub(crate) fn judge(
                     n.ppm,
                     n.ion,
                 ) {
-                    add("", j, vec![format!("{}.{}.nitrite_ppm", c.recipe, step.id)]);
+                    add(j, vec![format!("{}.{}.nitrite_ppm", c.recipe, step.id)]);
                 }
             }
         }
         for (step, cooling) in coolings(recipe, timeline) {
             if let Ok(elapsed) = Elapsed::from_seconds(cooling * 60) {
                 let id = format!("{}.{step}.cooling_min", c.recipe);
-                add("", planned::cooling(place, elapsed), vec![id]);
+                add(planned::cooling(place, elapsed), vec![id]);
             }
         }
         if let (Some(mark), Some(days)) = (&recipe.keeps_for, days_kept(scene, recipe, timeline)) {
@@ -94,11 +94,23 @@ pub(crate) fn judge(
                 .as_ref()
                 .map_or(ProductClass::ReadyCold, |p| p.class);
             let id = format!("{}.date_mark.day_eaten", c.recipe);
-            add(
-                "",
-                planned::date_mark(place, class, mark.days, days),
+            add(planned::date_mark(place, class, mark.days, days),
                 vec![id],
             );
+        }
+    }
+    numbered(all)
+}
+
+/// Two judgements of one rule on one component (two limits, two chills) get ids of their own.
+fn numbered(mut all: Vec<Verdict>) -> Vec<Verdict> {
+    for i in 0..all.len() {
+        let earlier = all[..i]
+            .iter()
+            .filter(|v| v.component == all[i].component && v.judgement.rule == all[i].judgement.rule)
+            .count();
+        if earlier > 0 {
+            all[i].id = format!("{}-{}", all[i].id, earlier + 1);
         }
     }
     all

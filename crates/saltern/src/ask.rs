@@ -94,9 +94,9 @@ pub(crate) fn run(ask: &Ask) -> Result<Outcome, BadInput> {
 
 fn print(answer: &Answer, json: bool) {
     if json {
-        println!("{:#}", answer.to_json());
+        crate::exit::say(&format!("{:#}\n", answer.to_json()));
     } else {
-        print!("{}", answer.text());
+        crate::exit::say(&answer.text());
     }
 }
 

@@ -3,7 +3,7 @@
 use book::Limits;
 
 use crate::args::Check;
-use crate::exit::{BadInput, Outcome};
+use crate::exit::{BadInput, Outcome, say};
 use crate::{diagnostics, load};
 
 pub(crate) fn run(check: &Check) -> Result<Outcome, BadInput> {
@@ -16,10 +16,10 @@ pub(crate) fn run(check: &Check) -> Result<Outcome, BadInput> {
         Err(wrong) => return Err(BadInput(diagnostics::render(&wrong))),
     };
     if check.json {
-        println!("{:#}", diagnostics::to_json(&[]));
+        say(&format!("{:#}\n", diagnostics::to_json(&[])));
         return Ok(Outcome::Fine);
     }
-    println!(
+    let mut text = format!(
         "FINE  {}: {} files, {} recipes, {} dishes, {} events, {} ingredients known",
         if book.name.is_empty() { &check.book } else { &book.name },
         files.len(),
@@ -28,11 +28,13 @@ pub(crate) fn run(check: &Check) -> Result<Outcome, BadInput> {
         book.events.len(),
         book.ingredients.len(),
     );
+    text.push('\n');
     if !book.note.is_empty() {
-        println!("      {}", book.note);
+        text.push_str(&format!("      {}\n", book.note));
     }
     for event in book.events.values() {
-        println!("      event {:<20} {}  {}", event.id, event.serve, event.name);
+        text.push_str(&format!("      event {:<20} {}  {}\n", event.id, event.serve, event.name));
     }
+    say(&text);
     Ok(Outcome::Fine)
 }

@@ -20,6 +20,15 @@ impl BadInput {
     }
 }
 
+/// Prints text. A reader that went away (`saltern … | head`) is no error of ours.
+pub(crate) fn say(text: &str) {
+    use std::io::Write;
+    let mut out = std::io::stdout().lock();
+    if out.write_all(text.as_bytes()).and_then(|()| out.flush()).is_err() {
+        std::process::exit(0);
+    }
+}
+
 /// Prints an error once and gives the exit code: 0 fine, 1 impossible or broken, 2 bad input.
 pub(crate) fn report(outcome: Result<Outcome, BadInput>) -> ExitCode {
     match outcome {

@@ -9,7 +9,7 @@ use plan::{Plan, PlanError, Scene, SceneError, Setting, SettingError};
 use serde_json::json;
 
 use crate::args::{Compare, PlanArgs, Why};
-use crate::exit::{BadInput, Outcome};
+use crate::exit::{BadInput, Outcome, say};
 use crate::{load, show};
 
 /// Progress is shown on anything that takes longer.
@@ -29,11 +29,11 @@ pub(crate) fn run_plan(args: &PlanArgs) -> Result<Outcome, BadInput> {
         if let Some(merged) = &merged {
             value["order_merged"] = show_merged_json(&plan, merged);
         }
-        println!("{value:#}");
+        say(&format!("{value:#}\n"));
     } else {
-        print!("{}", show::plan::render(&plan));
+        say(&show::plan::render(&plan));
         if let Some(merged) = &merged {
-            print!("\n{}", show_merged(&plan, merged));
+            say(&format!("\n{}", show_merged(&plan, merged)));
         }
     }
     Ok(outcome(&plan))
@@ -45,7 +45,7 @@ pub(crate) fn run_why(args: &Why) -> Result<Outcome, BadInput> {
     let plan = changed(&first, &settings(&args.set)?)?;
     if args.list {
         for figure in plan.figures.iter() {
-            println!("{}  {}", figure.id, figure.show());
+            say(&format!("{}  {}\n", figure.id, figure.show()));
         }
         return Ok(Outcome::Fine);
     }
@@ -54,13 +54,13 @@ pub(crate) fn run_why(args: &Why) -> Result<Outcome, BadInput> {
     match plan.figures.why(id, deep) {
         Some(text) if args.json => {
             let _ = text;
-            println!("{:#}", json!({ "contract": 1, "figure": id, "figures": subtree(&plan, id) }));
+            say(&format!("{:#}\n", json!({ "contract": 1, "figure": id, "figures": subtree(&plan, id) })));
             Ok(Outcome::Fine)
         }
         Some(text) => {
-            print!("{text}");
+            say(&text);
             if text.contains("more figure") {
-                println!("--deep goes all the way down; saltern why … FIGURE opens any figure above");
+                say("--deep goes all the way down; saltern why … FIGURE opens any figure above\n");
             }
             Ok(Outcome::Fine)
         }
@@ -107,9 +107,9 @@ pub(crate) fn run_compare(args: &Compare) -> Result<Outcome, BadInput> {
     let after = replanned(&first, &before, &settings)?;
     let difference = plan::compare::difference(&before, &after);
     if args.json {
-        println!("{:#}", plan::compare::to_json(&before, &after, &difference));
+        say(&format!("{:#}\n", plan::compare::to_json(&before, &after, &difference)));
     } else {
-        print!("{}", show::compare::render(&before, &after, &difference));
+        say(&show::compare::render(&before, &after, &difference));
     }
     Ok(outcome(&after))
 }

@@ -44,6 +44,8 @@ pub(crate) struct Feast {
     pub(crate) covers: usize,
     /// People who lay out one platter; the work is the same. All platters are laid out at about the same time.
     pub(crate) people_per_platter: usize,
+    /// Ribbons are wished for so many hours sooner than they may stand: then each asks for the act that lengthens its wait.
+    pub(crate) ribbons_hours_too_soon: u32,
     /// Seed of what varies.
     pub(crate) seed: u64,
 }
@@ -53,7 +55,7 @@ pub(crate) fn files(feast: Feast) -> Vec<SourceFile> {
     let components = feast.components;
     let mut dice = Dice::seeded(feast.seed);
     let made: Vec<Made> = (0..components)
-        .map(|n| recipes::recipe(n, &mut dice))
+        .map(|n| recipes::recipe(n, feast, &mut dice))
         .collect();
     let dishes: Vec<Dish<'_>> = made
         .chunks(PARTS_OF_A_DISH)

@@ -1,8 +1,8 @@
 //! The seven kinds of recipe a large book is made of.
 
-use super::Made;
 use super::dice::Dice;
 use super::site::smoker;
+use super::{Feast, Made};
 
 /// Fish of the shipped table that are cured and smoked.
 pub(super) const FISH: &[&str] = &[
@@ -32,13 +32,13 @@ pub(super) const VEGETABLES: &[&str] = &[
 const KINDS: usize = 7;
 
 /// The `n`th recipe.
-pub(super) fn recipe(n: usize, dice: &mut Dice) -> Made {
+pub(super) fn recipe(n: usize, feast: Feast, dice: &mut Dice) -> Made {
     let turn = n / KINDS;
     match n % KINDS {
         0 => smoked_fish(n, turn, dice),
         1 => pickle(n, dice),
         2 => smoked_meat(n, turn, dice),
-        3 => ribbons(n, dice),
+        3 => ribbons(n, feast.ribbons_hours_too_soon, dice),
         4 => crisps(n, dice),
         5 => cured_fish(n, turn, dice),
         _ => dressing(n, dice),
@@ -333,7 +333,7 @@ wait  = {{ min = "0 min", max = "1 d", at = "<= 5 °C" }}
     }
 }
 
-fn ribbons(n: usize, dice: &mut Dice) -> Made {
+fn ribbons(n: usize, hours_too_soon: u32, dice: &mut Dice) -> Made {
     let id = format!("ribbons-{n}");
     let item = one_of(VEGETABLES, n / KINDS + 1);
     let text = format!(
@@ -374,7 +374,7 @@ wait  = {{ min = "0 min", max = "4 h", at = "<= 5 °C", relief = {{ what = "Drai
         id,
         text,
         portion_g: dice.from_to(10, 18),
-        prefers: vec![("ribbons", format!("2027-10-07T{:02}:20", dice.from_to(14, 16)))],
+        prefers: vec![("ribbons", format!("2027-10-07T{:02}:20", dice.from_to(14, 16) - hours_too_soon))],
     }
 }
 

@@ -1,0 +1,1 @@
+//! Curves as pictures.
