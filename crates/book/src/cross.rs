@@ -235,6 +235,31 @@ fn check_machines(page: &Page<'_>, site: &Site, read: &ReadRecipe) {
                 );
                 continue;
             };
+            let counted_otherwise = matches!(
+                (used.amount, machine.unit),
+                (UseAmount::Mass, CapacityUnit::Places)
+                    | (
+                        UseAmount::SlotsPer(_) | UseAmount::PerPiece(_),
+                        CapacityUnit::Kilograms
+                    )
+            );
+            if counted_otherwise {
+                let (takes, holds) = match machine.unit {
+                    CapacityUnit::Places => ("weight", "places"),
+                    CapacityUnit::Kilograms => ("places", "kilograms"),
+                };
+                page.report(
+                    Code::Contradiction,
+                    span.clone(),
+                    format!(
+                        "{}.{} counts {takes} and {} holds {holds}",
+                        recipe.id, step.id, machine.name
+                    ),
+                    "by = \"mass\" for kilograms; slots-per, per-piece or fixed for places",
+                    "count as the machine does",
+                );
+                continue;
+            }
             let needs = match used.amount {
                 UseAmount::Mass => start_piece(recipe).map(Mass::kg),
                 UseAmount::SlotsPer(_) => None,
