@@ -387,9 +387,9 @@ for t in [5, 20, 40, 60, 80]:
 # ---------------------------------------------------------------- units
 u = pint.UnitRegistry()
 Qy = u.Quantity
-for text, to, unit in [("3.7 pound", "gram", "g"), ("11.5 ounce", "gram", "g"), ("2.25 US_gallon", "milliliter", "mL"),
-                       ("3 US_pint", "milliliter", "mL"), ("1.75 US_cup", "milliliter", "mL"), ("5 US_tablespoon", "milliliter", "mL"),
-                       ("7 US_teaspoon", "milliliter", "mL"), ("3 US_fluid_ounce", "milliliter", "mL"), ("2 US_quart", "milliliter", "mL"),
+for text, to, unit in [("3.7 pound", "gram", "g"), ("11.5 ounce", "gram", "g"), ("2.25 gallon", "milliliter", "mL"),
+                       ("3 pint", "milliliter", "mL"), ("1.75 cup", "milliliter", "mL"), ("5 tablespoon", "milliliter", "mL"),
+                       ("7 teaspoon", "milliliter", "mL"), ("3 fluid_ounce", "milliliter", "mL"), ("2 quart", "milliliter", "mL"),
                        ("1.5 imperial_gallon", "milliliter", "mL"), ("2 imperial_pint", "milliliter", "mL"), ("9 imperial_fluid_ounce", "milliliter", "mL"),
                        ("4.5 inch", "millimeter", "mm"), ("2 foot", "millimeter", "mm"), ("3.5 kilogram", "pound", "lb"), ("900 gram", "ounce", "oz"),
                        ("37 millimeter", "inch", "in")]:

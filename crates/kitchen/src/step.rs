@@ -132,6 +132,16 @@ pub enum LineItem {
     Recipe(Id),
 }
 
+impl LineItem {
+    /// The id of the ingredient or recipe.
+    #[must_use]
+    pub const fn id(&self) -> &Id {
+        match self {
+            Self::Item(id) | Self::Recipe(id) => id,
+        }
+    }
+}
+
 /// How much of it.
 #[derive(Debug, Clone, PartialEq)]
 pub enum LineAmount {

@@ -4,9 +4,9 @@ use kitchen::recipe::Recipe;
 use kitchen::step::Step;
 
 use crate::figures::number;
-use crate::make::Plan;
 use crate::scene::Scene;
 use crate::timeline::{Status, wall};
+use crate::whole::Plan;
 
 /// A finding and its ways out.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,11 +37,19 @@ fn unlikely(plan: &Plan, first: &Scene, all: &mut Vec<Choice>) {
     /// Beyond the book's low and high by this part of them.
     const BEYOND: f64 = 0.05;
     for c in &plan.components {
-        let Some(written) = first.book.recipes.get(&c.recipe) else { continue };
+        let Some(written) = first.book.recipes.get(&c.recipe) else {
+            continue;
+        };
         for (step, flow) in written.steps.iter().zip(&c.flows) {
             let name = format!("{}.{}", c.recipe, step.id);
-            let said = |s: &crate::Setting| s.key == format!("{name}.yield") || s.key == format!("{name}.weighed");
-            let inflow = if flow.in_g > 0.0 { flow.in_g } else { flow.base_g };
+            let said = |s: &crate::Setting| {
+                s.key == format!("{name}.yield") || s.key == format!("{name}.weighed")
+            };
+            let inflow = if flow.in_g > 0.0 {
+                flow.in_g
+            } else {
+                flow.base_g
+            };
             if inflow <= 0.0 || !plan.scene.facts.iter().any(said) {
                 continue;
             }
@@ -56,9 +64,13 @@ fn unlikely(plan: &Plan, first: &Scene, all: &mut Vec<Choice>) {
                 number(step.yields.mean, 2)
             };
             all.push(Choice {
-                finding: format!("{name} gives {} of what goes in; the book has {seen}", number(got, 2)),
+                finding: format!(
+                    "{name} gives {} of what goes in; the book has {seen}",
+                    number(got, 2)
+                ),
                 ways: vec![
-                    "weigh again, what went in too: a wrong unit, a tare left on, a tray left out?".to_owned(),
+                    "weigh again, what went in too: a wrong unit, a tare left on, a tray left out?"
+                        .to_owned(),
                     "if it is so, the plan stands on it; write down why".to_owned(),
                 ],
             });
@@ -274,12 +286,12 @@ fn scales(plan: &Plan, all: &mut Vec<Choice>) {
                     .lines
                     .iter()
                     .zip(&flow.lines)
-                    .find(|(l, _)| crate::explain::item_name(&l.item) == item)
+                    .find(|(l, _)| l.item.id().as_str() == item)
                     .map(|(_, g)| g.made_g);
                 own.filter(|_| total > 0.0).map(|g| g / total)
             };
             for (line, g) in step.lines.iter().zip(&flow.lines) {
-                let name = crate::explain::item_name(&line.item);
+                let name = line.item.id().as_str();
                 let eaten = matches!(&line.item, kitchen::step::LineItem::Item(id) if plan.scene.book.ingredients.get(id).is_some_and(|i| !i.is_water()));
                 if g.counted || !eaten || g.made_g <= 0.0 {
                     continue;
@@ -322,7 +334,7 @@ fn held_back(plan: &Plan, all: &mut Vec<Choice>) {
                         c.recipe,
                         step.id,
                         number(g.made_g - g.hold_back_g, 2),
-                        crate::explain::item_name(&line.item),
+                        line.item.id().as_str(),
                         number(g.hold_back_g, 2)
                     ),
                     ways: vec![

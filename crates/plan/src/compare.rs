@@ -4,9 +4,9 @@ use kitchen::Id;
 use units::{Decimal, Money};
 
 use crate::figures::{Value, number};
-use crate::make::Plan;
 use crate::tasks::{Kind, hours};
 use crate::timeline::Timed;
+use crate::whole::Plan;
 
 /// A task that is elsewhere, or only in one of the two.
 #[derive(Debug, Clone, PartialEq)]
@@ -200,13 +200,7 @@ fn weights(before: &Plan, after: &Plan) -> Vec<Changed> {
             after.scene.book.recipes.get(&c.recipe).is_some_and(|r| {
                 r.steps.iter().any(|s| {
                     s.lines.iter().any(|l| {
-                        figure.id
-                            == format!(
-                                "{}.{}.{}",
-                                c.recipe,
-                                s.id,
-                                crate::explain::item_name(&l.item)
-                            )
+                        figure.id == format!("{}.{}.{}", c.recipe, s.id, l.item.id().as_str())
                     })
                 })
             })

@@ -202,7 +202,12 @@ pub fn components(scene: &Scene, bought: &BTreeMap<Id, f64>) -> Result<Vec<Compo
 /// The recipes an event makes: those of its dishes, and those inside them; users come first.
 pub(crate) fn recipes(scene: &Scene) -> Vec<Id> {
     let mut order = Vec::new();
-    for dish in scene.event.dishes.iter().filter_map(|d| scene.book.dishes.get(d)) {
+    for dish in scene
+        .event
+        .dishes
+        .iter()
+        .filter_map(|d| scene.book.dishes.get(d))
+    {
         for part in &dish.parts {
             visit(scene, &part.recipe, &mut order);
         }

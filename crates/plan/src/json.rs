@@ -4,9 +4,9 @@ use serde_json::{Value, json};
 
 use crate::clock;
 use crate::figures::decimal_to_f64;
-use crate::make::Plan;
 use crate::order::OrderLine;
 use crate::tasks::Kind;
+use crate::whole::Plan;
 use kitchen::step::LineAmount;
 
 /// The number of the contract.
@@ -48,7 +48,7 @@ fn components(plan: &Plan) -> Vec<Value> {
                 let counted = matches!(line.amount, LineAmount::PerPiece(_));
                 lines.push(json!({
                     "step": step.id.as_str(),
-                    "item": crate::explain::item_name(&line.item),
+                    "item": line.item.id().as_str(),
                     "of_base_pct": pct,
                     "base": step.base.name.name(),
                     "base_g": flow.base_g,

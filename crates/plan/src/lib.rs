@@ -1,6 +1,6 @@
 //! One plan: demand, loads, order, cost, schedule, verdicts, and the figures behind each of them.
 //!
-//! A plan is a pure walk: book and event in, [`Plan`](make::Plan) out; nothing flows back. Changing a
+//! A plan is a pure walk: book and event in, [`Plan`] out; nothing flows back. Changing a
 //! fact (`--set`) and walking again is the whole of re-planning.
 
 pub mod ask;
@@ -25,9 +25,11 @@ pub mod setting;
 pub mod tasks;
 pub mod timeline;
 pub mod verdicts;
+pub mod whole;
 
 pub use figures::{Figure, Figures};
-pub use make::{Plan, make, make_with_problem};
+pub use make::{make, make_with_problem};
 pub use problem::PlanError;
 pub use scene::{Scene, SceneError};
 pub use setting::{Setting, SettingError};
+pub use whole::Plan;

@@ -5,62 +5,18 @@ use std::collections::BTreeMap;
 use kitchen::Id;
 use schedule::{Effort, Progress};
 
-use crate::cost::{self, Cost};
+use crate::cost::{self};
 use crate::demand::{self, Component};
 use crate::figures::Figures;
-use crate::labour::{self, Work};
-use crate::lot::{self, Lots};
+use crate::labour::{self};
+use crate::lot::{self};
 use crate::order::{self, OrderLine};
 use crate::problem::PlanError;
 use crate::scene::Scene;
-use crate::timeline::{self, Status, Timeline};
-use crate::verdicts::{self, Verdict};
+use crate::timeline::{self};
+use crate::verdicts;
+use crate::whole::Plan;
 use crate::{choices, explain};
-
-/// One plan.
-#[derive(Debug, Clone)]
-pub struct Plan {
-    /// What it was made from.
-    pub scene: Scene,
-    /// Plates to make.
-    pub plates: f64,
-    /// Components with their masses.
-    pub components: Vec<Component>,
-    /// What the lots are made of.
-    pub lots: Vec<Lots>,
-    /// The order.
-    pub order: Vec<OrderLine>,
-    /// Work.
-    pub work: Vec<Work>,
-    /// The cost.
-    pub cost: Cost,
-    /// The clock.
-    pub timeline: Timeline,
-    /// Verdicts.
-    pub verdicts: Vec<Verdict>,
-    /// What to say aloud, with ways out.
-    pub choices: Vec<choices::Choice>,
-    /// Every figure.
-    pub figures: Figures,
-}
-
-impl Plan {
-    /// Whether the plan is impossible or a verdict is broken.
-    #[must_use]
-    pub fn is_broken(&self) -> bool {
-        matches!(self.timeline.status, Status::Impossible | Status::NotFound)
-            || self
-                .verdicts
-                .iter()
-                .any(|v| v.judgement.verdict == safety::Verdict::Broken)
-    }
-
-    /// The component of a recipe.
-    #[must_use]
-    pub fn component(&self, recipe: &str) -> Option<&Component> {
-        self.components.iter().find(|c| c.recipe == recipe)
-    }
-}
 
 /// Weights, order and cost: everything but the clock.
 pub(crate) struct Weighed {

@@ -4,9 +4,9 @@ use jiff::civil::DateTime;
 use kitchen::Id;
 use units::Money;
 
-use crate::make::Plan;
 use crate::order::{OrderLine, rounded_together};
 use crate::problem::PlanError;
+use crate::whole::Plan;
 
 /// One line of a merged order.
 #[derive(Debug, Clone, PartialEq)]

@@ -165,9 +165,17 @@ pub(crate) fn going_through(
     let mut done: Vec<&Id> = Vec::new();
     let mut grams = BTreeMap::new();
     for c in components {
-        let through = scene.book.recipes.get(&c.recipe).is_some_and(|r| r.surplus == Surplus::Through);
-        let Some(start) = c.start.as_ref().filter(|_| through) else { continue };
-        let Some(need) = all.get(&start.item) else { continue };
+        let through = scene
+            .book
+            .recipes
+            .get(&c.recipe)
+            .is_some_and(|r| r.surplus == Surplus::Through);
+        let Some(start) = c.start.as_ref().filter(|_| through) else {
+            continue;
+        };
+        let Some(need) = all.get(&start.item) else {
+            continue;
+        };
         if done.contains(&&start.item) {
             grams.insert(c.recipe.clone(), start.need_g);
             continue;
@@ -175,7 +183,10 @@ pub(crate) fn going_through(
         done.push(&start.item);
         let offer = offer(scene, &start.item)?;
         let (packs, pack_g) = packs(scene, offer, need.need);
-        let packs = kept.and_then(|k| k.get(&start.item)).copied().unwrap_or(packs);
+        let packs = kept
+            .and_then(|k| k.get(&start.item))
+            .copied()
+            .unwrap_or(packs);
         let left = packs * pack_g - (need.need - start.need_g);
         grams.insert(c.recipe.clone(), left.max(0.0));
     }
@@ -356,7 +367,11 @@ fn line(
 fn goes_through(scene: &Scene, components: &[Component], item: &Id) -> bool {
     components.iter().any(|c| {
         c.start.as_ref().is_some_and(|s| s.item == *item)
-            && scene.book.recipes.get(&c.recipe).is_some_and(|r| r.surplus == Surplus::Through)
+            && scene
+                .book
+                .recipes
+                .get(&c.recipe)
+                .is_some_and(|r| r.surplus == Surplus::Through)
     })
 }
 

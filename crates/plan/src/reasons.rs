@@ -37,13 +37,24 @@ fn out_of_order(scene: &Scene, tasks: &Tasks) -> Vec<String> {
 /// The scheduler counts thousandths and knows no units; what a machine holds is told in its own.
 fn sentence(scene: &Scene, tasks: &Tasks, fact: &Fact) -> String {
     let as_told = fact.sentence().to_owned();
-    let Fact::MachineFull { machine, occupancies, .. } = fact else {
+    let Fact::MachineFull {
+        machine,
+        occupancies,
+        ..
+    } = fact
+    else {
         return as_told;
     };
-    let (Some(site), Some(limit)) = (scene.site.machines.get(*machine), tasks.problem.machines.get(*machine)) else {
+    let (Some(site), Some(limit)) = (
+        scene.site.machines.get(*machine),
+        tasks.problem.machines.get(*machine),
+    ) else {
         return as_told;
     };
-    let held: Vec<_> = occupancies.iter().filter_map(|o| tasks.problem.occupancies.get(*o)).collect();
+    let held: Vec<_> = occupancies
+        .iter()
+        .filter_map(|o| tasks.problem.occupancies.get(*o))
+        .collect();
     let sum: i64 = held.iter().map(|o| o.amount).sum();
     let of_room = as_told.ends_with(" in all") || as_told.ends_with(" it holds");
     if !of_room || sum <= limit.capacity {
@@ -56,7 +67,11 @@ fn sentence(scene: &Scene, tasks: &Tasks, fact: &Fact) -> String {
     let names: Vec<&str> = held.iter().map(|o| o.what.as_str()).collect();
     #[allow(clippy::cast_precision_loss)]
     let asked = sum as f64 / 1000.0;
-    let verb = if names.len() == 1 { "asks" } else { "ask at one moment" };
+    let verb = if names.len() == 1 {
+        "asks"
+    } else {
+        "ask at one moment"
+    };
     format!(
         "{} {verb} for {} {unit} of {}, which has {}",
         names.join(" and "),
@@ -96,7 +111,9 @@ fn durations(tasks: &Tasks, facts: &[Fact]) -> Vec<String> {
     }
     let mut said = Vec::new();
     for (task, start, end) in seen {
-        let Some(t) = problem.tasks.get(task) else { continue };
+        let Some(t) = problem.tasks.get(task) else {
+            continue;
+        };
         if !(start && end) || t.duration == 0 {
             continue;
         }

@@ -48,8 +48,12 @@ impl std::fmt::Display for Setting {
 
 /// Text as it may be shown: what would move a terminal's cursor or turn a line around is replaced.
 fn printable(text: &str) -> String {
-    let fine = |c: char| !c.is_control() && !matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    text.chars().map(|c| if fine(c) { c } else { '\u{fffd}' }).collect()
+    let fine = |c: char| {
+        !c.is_control() && !matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+    };
+    text.chars()
+        .map(|c| if fine(c) { c } else { '\u{fffd}' })
+        .collect()
 }
 
 /// A change that cannot be made.
@@ -160,7 +164,12 @@ pub fn keys(scene: &Scene) -> Vec<String> {
             .any(|d| d.parts.iter().any(|p| p.recipe == *id))
     };
     let made = crate::demand::recipes(scene);
-    for (id, recipe) in scene.book.recipes.iter().filter(|(id, _)| made.contains(id)) {
+    for (id, recipe) in scene
+        .book
+        .recipes
+        .iter()
+        .filter(|(id, _)| made.contains(id))
+    {
         for key in ["portion", "per", "spare", "pieces"] {
             if on_dishes(id) {
                 keys.push(format!("{id}.{key}"));
@@ -262,7 +271,13 @@ fn people(scene: &mut Scene, s: &Setting) -> Result<(), SettingError> {
         .starts_with(['+', '-', '−'])
         .then(|| s.value.replace('−', "-").parse().ok())
         .flatten()
-        .ok_or_else(|| wrong(s, expected, "write how many come or go, not how many there are"))?;
+        .ok_or_else(|| {
+            wrong(
+                s,
+                expected,
+                "write how many come or go, not how many there are",
+            )
+        })?;
     let role = scene.event.role.clone();
     let group = scene
         .event
@@ -283,7 +298,11 @@ fn people(scene: &mut Scene, s: &Setting) -> Result<(), SettingError> {
                 "at least one and at most 500 of {}; there are {}",
                 group.id, group.count
             ),
-            if by < 0 { "take fewer away" } else { "add fewer" },
+            if by < 0 {
+                "take fewer away"
+            } else {
+                "add fewer"
+            },
         )),
     }
 }

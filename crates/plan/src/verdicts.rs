@@ -94,9 +94,7 @@ pub(crate) fn judge(
                 .as_ref()
                 .map_or(ProductClass::ReadyCold, |p| p.class);
             let id = format!("{}.date_mark.day_eaten", c.recipe);
-            add(planned::date_mark(place, class, mark.days, days),
-                vec![id],
-            );
+            add(planned::date_mark(place, class, mark.days, days), vec![id]);
         }
     }
     numbered(all)
@@ -107,7 +105,9 @@ fn numbered(mut all: Vec<Verdict>) -> Vec<Verdict> {
     for i in 0..all.len() {
         let earlier = all[..i]
             .iter()
-            .filter(|v| v.component == all[i].component && v.judgement.rule == all[i].judgement.rule)
+            .filter(|v| {
+                v.component == all[i].component && v.judgement.rule == all[i].judgement.rule
+            })
             .count();
         if earlier > 0 {
             all[i].id = format!("{}-{}", all[i].id, earlier + 1);

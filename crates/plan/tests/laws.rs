@@ -14,7 +14,10 @@ use proptest::prelude::*;
 use schedule::Effort;
 
 /// Plans of random scenes need not be the best: a twentieth of the usual effort.
-const EFFORT: Effort = Effort { seed: 1, steps: 3_000_000 };
+const EFFORT: Effort = Effort {
+    seed: 1,
+    steps: 3_000_000,
+};
 /// Noise of a few dozen multiplications, relative.
 const NOISE: f64 = 1e-9;
 
@@ -22,11 +25,19 @@ const EVENTS: [&str; 3] = ["harvest-supper", "duck-class", "orchard-lunch"];
 
 fn changed(event: &str, changes: &[String]) -> Scene {
     let texts: Vec<&str> = changes.iter().map(String::as_str).collect();
-    first(event).with_all(&settings(&texts)).unwrap_or_else(|e| panic!("{changes:?}: {e:?}"))
+    first(event)
+        .with_all(&settings(&texts))
+        .unwrap_or_else(|e| panic!("{changes:?}: {e:?}"))
 }
 
 fn plan_of(event: &str, changes: &[String]) -> Plan {
-    plan::make(&changed(event, changes), &first(event), &EFFORT, &mut |_| true).expect("there is a plan")
+    plan::make(
+        &changed(event, changes),
+        &first(event),
+        &EFFORT,
+        &mut |_| true,
+    )
+    .expect("there is a plan")
 }
 
 fn close(a: f64, b: f64) -> bool {
@@ -34,60 +45,97 @@ fn close(a: f64, b: f64) -> bool {
 }
 
 fn cases(cases: u32) -> ProptestConfig {
-    ProptestConfig { cases, failure_persistence: None, ..ProptestConfig::default() }
+    ProptestConfig {
+        cases,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
 }
 
 /// What a kitchen changes without having measured anything.
 fn before_buying() -> impl Strategy<Value = (&'static str, Vec<String>)> {
     prop_oneof![
-        (1u32..=140, 0u32..=20).prop_map(|(c, s)| ("harvest-supper", vec![format!("covers={c}"), format!("spare={s} %")])),
+        (1u32..=140, 0u32..=20).prop_map(|(c, s)| (
+            "harvest-supper",
+            vec![format!("covers={c}"), format!("spare={s} %")]
+        )),
         (2u32..=48).prop_map(|c| ("duck-class", vec![format!("covers={c}")])),
-        (2u32..=160, 50u32..=110).prop_map(|(c, g)| ("orchard-lunch", vec![format!("covers={c}"), format!("smoked-pork-collar.portion={g} g")])),
+        (2u32..=160, 50u32..=110).prop_map(|(c, g)| (
+            "orchard-lunch",
+            vec![
+                format!("covers={c}"),
+                format!("smoked-pork-collar.portion={g} g")
+            ]
+        )),
     ]
 }
 
 /// Anything that may happen to the supper, and to the two others.
 fn anything() -> impl Strategy<Value = (&'static str, Vec<String>)> {
-    let supper = (1u32..=120, -36i64..=48, 0i64..=120, -4i64..=2, 50u32..=70, 15u32..=40).prop_map(|(covers, serve, late, people, fillet, mm)| {
-        let mut set = vec![
-            format!("covers={covers}"),
-            format!("serve={:+}min", serve * 5),
-            format!("delivery.arctic-char-whole=+{}min", late * 5),
-            format!("hot-smoked-char.fillet.yield=0.{fillet}"),
-            format!("hot-smoked-char.cure.thickness={mm}mm"),
-        ];
-        if people != 0 {
-            set.push(format!("people={people:+}"));
-        }
-        ("harvest-supper", set)
-    });
-    let class = (2u32..=48, -12i64..=0, -20i64..=6, 60u32..=98).prop_map(|(covers, serve, people, hang)| {
-        ("duck-class", vec![
-            format!("covers={covers}"),
-            format!("serve={:+}min", serve * 5),
-            format!("people={people:+}"),
-            format!("dry-cured-duck-breast.hang.yield=0.{hang}"),
-        ])
-    });
-    let lunch = (2u32..=200, -24i64..=48, 0u32..=1, 70u32..=90).prop_map(|(covers, serve, off, smoke)| {
-        ("orchard-lunch", vec![
-            format!("covers={covers}"),
-            format!("serve={:+}min", serve * 5),
-            format!("machine.slicer={}", if off == 1 { "off" } else { "on" }),
-            format!("smoked-pork-collar.smoke.yield=0.{smoke}"),
-        ])
-    });
+    let supper = (
+        1u32..=120,
+        -36i64..=48,
+        0i64..=120,
+        -4i64..=2,
+        50u32..=70,
+        15u32..=40,
+    )
+        .prop_map(|(covers, serve, late, people, fillet, mm)| {
+            let mut set = vec![
+                format!("covers={covers}"),
+                format!("serve={:+}min", serve * 5),
+                format!("delivery.arctic-char-whole=+{}min", late * 5),
+                format!("hot-smoked-char.fillet.yield=0.{fillet}"),
+                format!("hot-smoked-char.cure.thickness={mm}mm"),
+            ];
+            if people != 0 {
+                set.push(format!("people={people:+}"));
+            }
+            ("harvest-supper", set)
+        });
+    let class = (2u32..=48, -12i64..=0, -20i64..=6, 60u32..=98).prop_map(
+        |(covers, serve, people, hang)| {
+            (
+                "duck-class",
+                vec![
+                    format!("covers={covers}"),
+                    format!("serve={:+}min", serve * 5),
+                    format!("people={people:+}"),
+                    format!("dry-cured-duck-breast.hang.yield=0.{hang}"),
+                ],
+            )
+        },
+    );
+    let lunch =
+        (2u32..=200, -24i64..=48, 0u32..=1, 70u32..=90).prop_map(|(covers, serve, off, smoke)| {
+            (
+                "orchard-lunch",
+                vec![
+                    format!("covers={covers}"),
+                    format!("serve={:+}min", serve * 5),
+                    format!("machine.slicer={}", if off == 1 { "off" } else { "on" }),
+                    format!("smoked-pork-collar.smoke.yield=0.{smoke}"),
+                ],
+            )
+        });
     prop_oneof![4 => supper, 1 => class, 2 => lunch]
 }
 
 fn rounds_up(plan: &Plan, recipe: &kitchen::Id) -> bool {
-    plan.scene.book.recipes[recipe].steps.iter().any(|s| s.base.make_in.is_some())
+    plan.scene.book.recipes[recipe]
+        .steps
+        .iter()
+        .any(|s| s.base.make_in.is_some())
 }
 
 /// Needs of the lines in percent and of the starting item, by name, of recipes that are not made in rounded batches.
 fn linear_needs(plan: &Plan) -> BTreeMap<String, f64> {
     let mut needs = BTreeMap::new();
-    for c in plan.components.iter().filter(|c| !rounds_up(plan, &c.recipe)) {
+    for c in plan
+        .components
+        .iter()
+        .filter(|c| !rounds_up(plan, &c.recipe))
+    {
         let recipe = &plan.scene.book.recipes[&c.recipe];
         for (step, flow) in recipe.steps.iter().zip(&c.flows) {
             needs.insert(format!("{}.{}", c.recipe, step.id), flow.need_in_g);
@@ -107,23 +155,66 @@ fn masses_close(plan: &Plan) {
         let recipe = &plan.scene.book.recipes[&c.recipe];
         for (i, (step, flow)) in recipe.steps.iter().zip(&c.flows).enumerate() {
             let name = format!("{}.{}", c.recipe, step.id);
-            let through = |inflow: f64, base: f64| if matches!(step.base.kind, BaseKind::Made) { base } else { inflow };
-            assert!(close(flow.out_g, through(flow.in_g, flow.base_g) * step.yields.mean), "{name}: {flow:?}");
+            let through = |inflow: f64, base: f64| {
+                if matches!(step.base.kind, BaseKind::Made) {
+                    base
+                } else {
+                    inflow
+                }
+            };
+            assert!(
+                close(
+                    flow.out_g,
+                    through(flow.in_g, flow.base_g) * step.yields.mean
+                ),
+                "{name}: {flow:?}"
+            );
             if !rounds_up(plan, &c.recipe) {
-                assert!(close(flow.need_out_g, through(flow.need_in_g, flow.need_base_g) * step.yields.mean), "{name}: {flow:?}");
+                assert!(
+                    close(
+                        flow.need_out_g,
+                        through(flow.need_in_g, flow.need_base_g) * step.yields.mean
+                    ),
+                    "{name}: {flow:?}"
+                );
             }
             if i == recipe.last() {
-                assert!(close(flow.need_out_g, c.served_need_g), "{name}: {} of {}", flow.need_out_g, c.served_need_g);
+                assert!(
+                    close(flow.need_out_g, c.served_need_g),
+                    "{name}: {} of {}",
+                    flow.need_out_g,
+                    c.served_need_g
+                );
                 assert!(close(flow.out_g, c.made_g), "{name}");
                 continue;
             }
-            let taken: f64 = recipe.takers(i).iter().map(|(j, share)| c.flows[*j].in_g * share).sum();
+            let taken: f64 = recipe
+                .takers(i)
+                .iter()
+                .map(|(j, share)| c.flows[*j].in_g * share)
+                .sum();
             match recipe.surplus {
-                Surplus::Through => assert!(close(taken, flow.out_g), "{name}: {taken} taken of {}", flow.out_g),
-                Surplus::ToStore => assert!(taken <= flow.out_g * (1.0 + NOISE), "{name}: {taken} taken of {}", flow.out_g),
+                Surplus::Through => assert!(
+                    close(taken, flow.out_g),
+                    "{name}: {taken} taken of {}",
+                    flow.out_g
+                ),
+                Surplus::ToStore => assert!(
+                    taken <= flow.out_g * (1.0 + NOISE),
+                    "{name}: {taken} taken of {}",
+                    flow.out_g
+                ),
             }
-            let needed: f64 = recipe.takers(i).iter().map(|(j, share)| c.flows[*j].need_in_g * share).sum();
-            assert!(close(needed, flow.need_out_g), "{name}: {needed} needed of {}", flow.need_out_g);
+            let needed: f64 = recipe
+                .takers(i)
+                .iter()
+                .map(|(j, share)| c.flows[*j].need_in_g * share)
+                .sum();
+            assert!(
+                close(needed, flow.need_out_g),
+                "{name}: {needed} needed of {}",
+                flow.need_out_g
+            );
         }
     }
 }
@@ -268,12 +359,19 @@ fn sound(plan: &Plan) {
     assert_eq!(plan.figures.dangling(), Vec::new());
     let mut wrong = Vec::new();
     for f in plan.figures.iter() {
-        let root = ROOTS.iter().any(|(start, end)| f.id.starts_with(start) && f.id.ends_with(end));
+        let root = ROOTS
+            .iter()
+            .any(|(start, end)| f.id.starts_with(start) && f.id.ends_with(end));
         if root && f.from.is_empty() && f.formula.trim().is_empty() {
             wrong.push(format!("{} = {} says not what it is", f.id, f.show()));
         }
         if f.from.is_empty() && !root && (f.source.trim().is_empty() || f.source == "computed") {
-            wrong.push(format!("{} = {} is computed ({}) from nothing", f.id, f.show(), f.formula));
+            wrong.push(format!(
+                "{} = {} is computed ({}) from nothing",
+                f.id,
+                f.show(),
+                f.formula
+            ));
         }
         if !f.from.is_empty() && f.formula.trim().is_empty() {
             wrong.push(format!("{} says not how it comes from {:?}", f.id, f.from));
@@ -282,10 +380,20 @@ fn sound(plan: &Plan) {
             wrong.push(format!("{} comes from itself", f.id));
         }
     }
-    assert!(wrong.is_empty(), "{} of {} figures:\n{}", wrong.len(), plan.figures.len(), wrong.join("\n"));
+    assert!(
+        wrong.is_empty(),
+        "{} of {} figures:\n{}",
+        wrong.len(),
+        plan.figures.len(),
+        wrong.join("\n")
+    );
     for f in plan.figures.iter() {
         let mut path = Vec::new();
-        assert!(!circles(plan, &f.id, &mut path), "{} comes round to itself: {path:?}", f.id);
+        assert!(
+            !circles(plan, &f.id, &mut path),
+            "{} comes round to itself: {path:?}",
+            f.id
+        );
     }
 }
 
@@ -294,7 +402,10 @@ fn circles(plan: &Plan, id: &str, path: &mut Vec<String>) -> bool {
         return true;
     }
     path.push(id.to_owned());
-    let round = plan.figures.get(id).is_some_and(|f| f.from.iter().any(|from| circles(plan, from, path)));
+    let round = plan
+        .figures
+        .get(id)
+        .is_some_and(|f| f.from.iter().any(|from| circles(plan, from, path)));
     if !round {
         path.pop();
     }
@@ -314,7 +425,10 @@ fn numbers(value: &serde_json::Value, path: &str, all: &mut Vec<(String, f64)>) 
         serde_json::Value::Number(n) => all.push((path.to_owned(), n.as_f64().unwrap())),
         serde_json::Value::Array(list) => {
             for (i, v) in list.iter().enumerate() {
-                let name = ["id", "item", "role"].iter().find_map(|k| v[*k].as_str()).map_or_else(|| i.to_string(), str::to_owned);
+                let name = ["id", "item", "role"]
+                    .iter()
+                    .find_map(|k| v[*k].as_str())
+                    .map_or_else(|| i.to_string(), str::to_owned);
                 let name = match v["step"].as_str() {
                     Some(step) => format!("{step}.{name}"),
                     None => name,
@@ -358,19 +472,28 @@ fn every_number_of_the_contract_is_a_figure_that_explains_itself() {
             let mine = |id: &str| match names[0] {
                 "components" if names[2] == "lines" => {
                     let step = names[3].split('.').next().unwrap_or("");
-                    let of_step = names[4] == "base_g" && id == format!("{}.{step}.base_g", names[1]);
+                    let of_step =
+                        names[4] == "base_g" && id == format!("{}.{step}.base_g", names[1]);
                     of_step || id.starts_with(&format!("{}.{}", names[1], names[3]))
                 }
-                "components" if names[2] == "buy_g" => id.starts_with("order.") && id.ends_with(".bought"),
+                "components" if names[2] == "buy_g" => {
+                    id.starts_with("order.") && id.ends_with(".bought")
+                }
                 "components" => id.starts_with(&format!("{}.", names[1])),
                 "order" => id.starts_with(&format!("order.{}.", names[1])),
-                _ => id.starts_with("cost.") || id.starts_with("labour.") || id.starts_with("event."),
+                _ => {
+                    id.starts_with("cost.") || id.starts_with("labour.") || id.starts_with("event.")
+                }
             };
-            let there = plan.figures.iter().filter(|f| mine(&f.id)).any(|f| match &f.value {
-                plan::figures::Value::Number(v) => close(*v, n),
-                plan::figures::Value::Money(d) => close(plan::figures::decimal_to_f64(*d), n),
-                _ => false,
-            });
+            let there = plan
+                .figures
+                .iter()
+                .filter(|f| mine(&f.id))
+                .any(|f| match &f.value {
+                    plan::figures::Value::Number(v) => close(*v, n),
+                    plan::figures::Value::Money(d) => close(plan::figures::decimal_to_f64(*d), n),
+                    _ => false,
+                });
             // Nothing of a substance was added: a zero needs no derivation.
             let none = names[2] == "lot" && n == 0.0;
             if !there && !none && !UNEXPLAINED.iter().any(|u| path.ends_with(u)) {
@@ -378,5 +501,10 @@ fn every_number_of_the_contract_is_a_figure_that_explains_itself() {
             }
         }
     }
-    assert!(lost.is_empty(), "{} numbers nobody explains:\n{}", lost.len(), lost.join("\n"));
+    assert!(
+        lost.is_empty(),
+        "{} numbers nobody explains:\n{}",
+        lost.len(),
+        lost.join("\n")
+    );
 }

@@ -4,7 +4,10 @@
 
 mod demo;
 
-use demo::{HALF_CENT, at_work_outside, dollars, hours, near, number, ordered, planned, replanned, said, stands, work};
+use demo::{
+    HALF_CENT, at_work_outside, dollars, hours, near, number, ordered, planned, replanned, said,
+    stands, work,
+};
 
 const EVENT: &str = "orchard-lunch";
 
@@ -14,24 +17,64 @@ fn a_hundred_and_ten_covers_lead_back_to_eleven_logs() {
     // 110 × 1.04 = 114.4 → 115.
     near(plan.plates, 115.0, 0.0);
     // 1.06 × 0.98 × 0.80 × 0.985 × 0.94 = 0.769460.
-    near(number(&plan, "smoked-pork-collar.chain"), 0.769_459_936, 1e-9);
+    near(
+        number(&plan, "smoked-pork-collar.chain"),
+        0.769_459_936,
+        1e-9,
+    );
     // 115 × 75 = 8,625 ÷ 0.769460 = 11,209.2 ÷ 0.92 = 12,183.9 ÷ 1,200 = 10.15 → 11.
-    near(number(&plan, "smoked-pork-collar.base_need_g"), 11_209.2, 0.05);
-    near(number(&plan, "smoked-pork-collar.raw_need_g"), 12_183.9, 0.05);
-    near(plan.component("smoked-pork-collar").unwrap().pieces, 11.0, 0.0);
+    near(
+        number(&plan, "smoked-pork-collar.base_need_g"),
+        11_209.2,
+        0.05,
+    );
+    near(
+        number(&plan, "smoked-pork-collar.raw_need_g"),
+        12_183.9,
+        0.05,
+    );
+    near(
+        plan.component("smoked-pork-collar").unwrap().pieces,
+        11.0,
+        0.0,
+    );
     // 13,200 × 0.92 = 12,144 → 12,872.64 → 12,615.19 → 10,092.15 → 9,940.77 → 9,344.32; ÷ 75 = 124.6.
-    for (step, out) in [("trim", 12_144.0), ("brine", 12_872.64), ("dry", 12_615.187), ("smoke", 10_092.150), ("chill", 9_940.768), ("slice", 9_344.321)] {
-        near(number(&plan, &format!("smoked-pork-collar.{step}.out_g")), out, 0.001);
+    for (step, out) in [
+        ("trim", 12_144.0),
+        ("brine", 12_872.64),
+        ("dry", 12_615.187),
+        ("smoke", 10_092.150),
+        ("chill", 9_940.768),
+        ("slice", 9_344.321),
+    ] {
+        near(
+            number(&plan, &format!("smoked-pork-collar.{step}.out_g")),
+            out,
+            0.001,
+        );
     }
-    near(number(&plan, "smoked-pork-collar.portions_made"), 124.6, 0.05);
+    near(
+        number(&plan, "smoked-pork-collar.portions_made"),
+        124.6,
+        0.05,
+    );
 }
 
 #[test]
 fn the_brine_is_weighed_on_green_weight_and_its_tea_is_made_for_it() {
     let plan = planned(EVENT);
     // Percent of 12,144 g.
-    for (item, g) in [("water", 5_343.36), ("salt-table", 315.744), ("curing-salt-1", 36.432), ("sugar-white", 145.728)] {
-        near(number(&plan, &format!("smoked-pork-collar.brine.{item}")), g, 1e-6);
+    for (item, g) in [
+        ("water", 5_343.36),
+        ("salt-table", 315.744),
+        ("curing-salt-1", 36.432),
+        ("sugar-white", 145.728),
+    ] {
+        near(
+            number(&plan, &format!("smoked-pork-collar.brine.{item}")),
+            g,
+            1e-6,
+        );
     }
     // 6 % = 728.64 g of tea, brewed by 50 g: 750 g, 5 times as written: clove 1.5 × 5, bay 0.4 × 5.
     let tea = plan.component("clove-tea").unwrap();
@@ -43,7 +86,11 @@ fn the_brine_is_weighed_on_green_weight_and_its_tea_is_made_for_it() {
     near(tea.flows[0].lines[0].boils_off_g, 40.0, 0.05);
     // Five times is four or more: 70 % of the clove goes in first, 30 % of 7.5 g waits for the taste.
     near(tea.flows[0].lines[1].hold_back_g, 2.25, 1e-9);
-    assert!(said(&plan).contains("start with 5.25 g clove, hold 2.25 g back"), "{}", said(&plan));
+    assert!(
+        said(&plan).contains("start with 5.25 g clove, hold 2.25 g back"),
+        "{}",
+        said(&plan)
+    );
 }
 
 #[test]
@@ -61,9 +108,21 @@ fn a_tea_of_less_than_four_batches_holds_no_clove_back() {
 fn nitrite_of_an_immersion_is_counted_on_meat_and_brine() {
     let plan = planned(EVENT);
     // 36.432 g × 6.25 % = 2.277 g in 12,144 + 6,569.9 g (54.10 % of brine) = 121.7 ppm.
-    near(number(&plan, "smoked-pork-collar.brine.nitrite_ppm"), 2.277 / (12_144.0 * 1.541) * 1e6, 1e-6);
-    near(number(&plan, "smoked-pork-collar.brine.nitrite_ppm"), 121.7, 0.05);
-    let v = plan.verdicts.iter().find(|v| v.id == "smoked-pork-collar.nitrite").unwrap();
+    near(
+        number(&plan, "smoked-pork-collar.brine.nitrite_ppm"),
+        2.277 / (12_144.0 * 1.541) * 1e6,
+        1e-6,
+    );
+    near(
+        number(&plan, "smoked-pork-collar.brine.nitrite_ppm"),
+        121.7,
+        0.05,
+    );
+    let v = plan
+        .verdicts
+        .iter()
+        .find(|v| v.id == "smoked-pork-collar.nitrite")
+        .unwrap();
     assert_eq!(v.judgement.verdict, safety::Verdict::NotShown);
 }
 
@@ -84,14 +143,31 @@ fn two_loads_go_through_one_smoker_with_the_change_over_between_them() {
     assert_eq!(smoker.len(), 2);
     assert!(smoker.iter().all(|kg| *kg <= 8.0), "{smoker:?}");
     near(smoker.iter().sum::<f64>(), 12.615, 0.002);
-    near(number(&plan, "smoked-pork-collar.smoke.wood-chips-apple"), 1_800.0, 1e-9);
+    near(
+        number(&plan, "smoked-pork-collar.smoke.wood-chips-apple"),
+        1_800.0,
+        1e-9,
+    );
     near(number(&plan, "smoked-pork-collar.smoke.honey"), 189.2, 0.05);
     // 10 + 6.3 = 16.3 min to hang, on the clock 17 or 16 as the book's kilograms fall; 60 + 150 + 150 = 360 min; 40 min between.
-    stands(&plan, "smoked-pork-collar.smoke#1.run", "2027-09-16T07:31", "2027-09-16T13:31");
+    stands(
+        &plan,
+        "smoked-pork-collar.smoke#1.run",
+        "2027-09-16T07:31",
+        "2027-09-16T13:31",
+    );
     let first = hours(&plan, "smoked-pork-collar.smoke#1.run");
     let second = hours(&plan, "smoked-pork-collar.smoke#2");
-    assert!(second.start.as_str() >= "2027-09-16T14:11", "{} to {}", first.end, second.start);
-    assert_eq!(at_work_outside(&plan, "07:00", "21:00"), Vec::<String>::new());
+    assert!(
+        second.start.as_str() >= "2027-09-16T14:11",
+        "{} to {}",
+        first.end,
+        second.start
+    );
+    assert_eq!(
+        at_work_outside(&plan, "07:00", "21:00"),
+        Vec::<String>::new()
+    );
 }
 
 #[test]
@@ -120,7 +196,11 @@ fn every_order_line_is_needed_and_bought_as_worked_out() {
 fn a_volume_is_weighed_by_the_density_of_the_shipped_table() {
     let plan = planned(EVENT);
     // 115 × 12 = 1,380 ÷ 0.95 = 1,452.6, made by 100 g: 1,500 g, 1.5 times as written for 1 kg.
-    near(number(&plan, "mustard-dressing.emulsify.base_g"), 1_500.0, 1e-9);
+    near(
+        number(&plan, "mustard-dressing.emulsify.base_g"),
+        1_500.0,
+        1e-9,
+    );
     // Grams a US cup and teaspoon in the USDA National Nutrient Database, release 28: honey 339, cider vinegar
     // 239, rapeseed (canola) oil 218, salt 6 a teaspoon; smooth mustard 104 g a 100 mL in the Canadian Nutrient
     // File. As shipped in the ingredient table; cups of 236.588 mL.
@@ -132,7 +212,11 @@ fn a_volume_is_weighed_by_the_density_of_the_shipped_table() {
         ("mustard-dijon", 0.5 * 236.588 * 1.04 * 1.5),
     ] {
         // The table keeps densities to four decimals: 0.05 % of the weight at the most.
-        near(number(&plan, &format!("mustard-dressing.emulsify.{item}")), g, g * 0.000_5);
+        near(
+            number(&plan, &format!("mustard-dressing.emulsify.{item}")),
+            g,
+            g * 0.000_5,
+        );
     }
 }
 
@@ -140,12 +224,12 @@ fn a_volume_is_weighed_by_the_density_of_the_shipped_table() {
 fn the_minutes_and_the_money_add_up() {
     let plan = planned(EVENT);
     for (id, minutes) in [
-        ("smoked-pork-collar.trim", 52.0),                // 8 + 4 × 11; cooks, no learner factor
-        ("smoked-pork-collar.brine", 22.144),             // 10 + 12.144
-        ("smoked-pork-collar.dry", 28.0),                 // 6 + 2 × 11
+        ("smoked-pork-collar.trim", 52.0), // 8 + 4 × 11; cooks, no learner factor
+        ("smoked-pork-collar.brine", 22.144), // 10 + 12.144
+        ("smoked-pork-collar.dry", 28.0),  // 6 + 2 × 11
         ("smoked-pork-collar.smoke", 20.0 + 12.615 + 20.0), // 10 × 2 loads + 12.615; 2 looks × 2 loads × 5
-        ("smoked-pork-collar.chill", 10.0),               // 5 × 2
-        ("smoked-pork-collar.slice", 49.763),             // 10 + 4 × 9.9408
+        ("smoked-pork-collar.chill", 10.0),                 // 5 × 2
+        ("smoked-pork-collar.slice", 49.763),               // 10 + 4 × 9.9408
         ("mustard-dressing.emulsify", 10.0),
         ("red-onion-pickle.cut", 17.856), // 3 + 6 × 2.4761
         ("red-onion-pickle.pickle", 8.0),
@@ -159,7 +243,15 @@ fn the_minutes_and_the_money_add_up() {
     // 483.4 min at $28 an hour.
     near(plan.cost.labour_min, 483.378, 0.002);
     near(dollars(plan.cost.labour_cost), 225.58, HALF_CENT);
-    near(dollars(plan.cost.prime()), dollars(plan.cost.food_bought) + dollars(plan.cost.labour_cost), 1e-9);
+    near(
+        dollars(plan.cost.prime()),
+        dollars(plan.cost.food_bought) + dollars(plan.cost.labour_cost),
+        1e-9,
+    );
     // ÷ 0.30.
-    near(dollars(plan.cost.target_price.unwrap()), dollars(plan.cost.food_bought) / 110.0 / 0.30, 1e-6);
+    near(
+        dollars(plan.cost.target_price.unwrap()),
+        dollars(plan.cost.food_bought) / 110.0 / 0.30,
+        1e-6,
+    );
 }

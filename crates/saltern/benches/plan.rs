@@ -18,7 +18,11 @@ use ratios::{COVERS, SIZES, feast};
 
 fn main() {
     let args: Vec<String> = std::env::args().skip(1).collect();
-    let words: Vec<&str> = args.iter().map(String::as_str).filter(|a| *a != "--bench").collect();
+    let words: Vec<&str> = args
+        .iter()
+        .map(String::as_str)
+        .filter(|a| *a != "--bench")
+        .collect();
     match words.as_slice() {
         ["write-book", components, folder] => write_book(components, Path::new(folder)),
         ["ratios"] => ratios::print(),
@@ -33,13 +37,19 @@ fn main() {
 }
 
 fn write_book(components: &str, folder: &Path) {
-    let components = components.parse().expect("write-book COMPONENTS FOLDER: a whole number of components");
+    let components = components
+        .parse()
+        .expect("write-book COMPONENTS FOLDER: a whole number of components");
     for file in large_book::files(feast(components)) {
         let path = folder.join(&file.name);
         std::fs::create_dir_all(path.parent().unwrap_or(folder)).expect("the folder can be made");
         std::fs::write(&path, &file.bytes).expect("the file can be written");
     }
-    println!("{components} components for {COVERS} covers in {}, event {}", folder.display(), large_book::EVENT);
+    println!(
+        "{components} components for {COVERS} covers in {}, event {}",
+        folder.display(),
+        large_book::EVENT
+    );
 }
 
 #[divan::bench(sample_count = 30)]

@@ -17,7 +17,13 @@ pub(crate) const SEED: u64 = 7;
 
 /// A large book that has a schedule.
 pub(crate) fn feast(components: usize) -> Feast {
-    Feast { components, covers: COVERS, people_per_platter: 2, ribbons_hours_too_soon: 0, seed: SEED }
+    Feast {
+        components,
+        covers: COVERS,
+        people_per_platter: 2,
+        ribbons_hours_too_soon: 0,
+        seed: SEED,
+    }
 }
 
 /// Turns for what takes milliseconds, and for what takes seconds.
@@ -27,7 +33,10 @@ const FEW_TURNS: usize = 3;
 pub(crate) fn read(files: &[SourceFile]) -> kitchen::Book {
     match book::read(files, Limits::default()) {
         Ok(book) => book,
-        Err(wrong) => panic!("the book to measure with does not read: {:?}", &wrong[..wrong.len().min(3)]),
+        Err(wrong) => panic!(
+            "the book to measure with does not read: {:?}",
+            &wrong[..wrong.len().min(3)]
+        ),
     }
 }
 
@@ -42,8 +51,12 @@ pub(crate) fn json(plan: &plan::Plan) -> String {
 /// The scheduling problem behind the plan of a large book, with the acts put in that bought time.
 pub(crate) fn problem(book: &kitchen::Book) -> schedule::Problem {
     let scene = plan::Scene::new(book, large_book::EVENT).expect("the event is there");
-    let (_, found) = plan::make_with_problem(&scene, &scene, &Effort::standard(), &mut |_| true).expect("a plan");
-    found.map_or_else(|| panic!("no schedule was found, so there is nothing to measure"), |(problem, _)| problem)
+    let (_, found) = plan::make_with_problem(&scene, &scene, &Effort::standard(), &mut |_| true)
+        .expect("a plan");
+    found.map_or_else(
+        || panic!("no schedule was found, so there is nothing to measure"),
+        |(problem, _)| problem,
+    )
 }
 
 /// A plan, and how often the scheduler was asked for it: its steps begin anew each time.
@@ -79,7 +92,8 @@ fn demo() {
     let files = book::demo::files();
     let known = read(&files);
     let made = plan(&known, "harvest-supper");
-    let (mut reading, mut whole, mut walking, mut rendering) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    let (mut reading, mut whole, mut walking, mut rendering) =
+        (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     for _ in 0..TURNS {
         reading.push(seconds(|| read(&files)));
         whole.push(seconds(|| plan(&read(&files), "harvest-supper")));
@@ -94,23 +108,35 @@ fn demo() {
         ("plan of a book that is read", median(walking)),
         ("json of the plan", median(rendering)),
     ] {
-        println!("  {what:<30}{:>9.2} ms   {:>6.2} × reading", took * 1e3, took / reference);
+        println!(
+            "  {what:<30}{:>9.2} ms   {:>6.2} × reading",
+            took * 1e3,
+            took / reference
+        );
     }
 }
 
 fn growth() {
-    let books: Vec<kitchen::Book> = SIZES.iter().map(|n| read(&large_book::files(feast(*n)))).collect();
+    let books: Vec<kitchen::Book> = SIZES
+        .iter()
+        .map(|n| read(&large_book::files(feast(*n))))
+        .collect();
     let problems: Vec<schedule::Problem> = books.iter().map(problem).collect();
     let (mut whole, mut alone) = (vec![Vec::new(); SIZES.len()], vec![Vec::new(); SIZES.len()]);
-    let (mut reading, mut rendering) = (vec![Vec::new(); SIZES.len()], vec![Vec::new(); SIZES.len()]);
+    let (mut reading, mut rendering) =
+        (vec![Vec::new(); SIZES.len()], vec![Vec::new(); SIZES.len()]);
     let mut ends = Vec::new();
     for turn in 0..FEW_TURNS {
         for (i, size) in SIZES.iter().enumerate() {
             let files = large_book::files(feast(*size));
             reading[i].push(seconds(|| read(&files)));
             let mut end = None;
-            whole[i].push(seconds(|| end = Some(watched(&books[i], large_book::EVENT))));
-            alone[i].push(seconds(|| schedule::solve(&problems[i], &Effort::standard(), &mut |_| true)));
+            whole[i].push(seconds(|| {
+                end = Some(watched(&books[i], large_book::EVENT))
+            }));
+            alone[i].push(seconds(|| {
+                schedule::solve(&problems[i], &Effort::standard(), &mut |_| true)
+            }));
             if let Some((made, searches)) = end {
                 rendering[i].push(seconds(|| json(&made)));
                 if turn == 0 {
@@ -120,8 +146,13 @@ fn growth() {
         }
     }
     let whole: Vec<f64> = whole.into_iter().map(median).collect();
-    println!("\nLarge books for {COVERS} covers, seed {SEED}: medians of {FEW_TURNS} turns; reference: {} components", SIZES[0]);
-    println!("  components tasks  status    value / bound    plan s   × ref  × ref each  searches  one search  share   read s  json s");
+    println!(
+        "\nLarge books for {COVERS} covers, seed {SEED}: medians of {FEW_TURNS} turns; reference: {} components",
+        SIZES[0]
+    );
+    println!(
+        "  components tasks  status    value / bound    plan s   × ref  × ref each  searches  one search  share   read s  json s"
+    );
     for (i, ((size, (made, searches)), took)) in SIZES.iter().zip(&ends).zip(&whole).enumerate() {
         let search = median(std::mem::take(&mut alone[i]));
         let clock = &made.timeline;
@@ -148,8 +179,20 @@ fn hard_cases() {
     let easy = feast(components);
     let cases = [
         ("as in the table", easy),
-        ("ribbons wished for too soon", Feast { ribbons_hours_too_soon: 3, ..easy }),
-        ("too few people for the platters", Feast { people_per_platter: 4, ..easy }),
+        (
+            "ribbons wished for too soon",
+            Feast {
+                ribbons_hours_too_soon: 3,
+                ..easy
+            },
+        ),
+        (
+            "too few people for the platters",
+            Feast {
+                people_per_platter: 4,
+                ..easy
+            },
+        ),
     ];
     let books = cases.map(|(_, feast)| read(&large_book::files(feast)));
     let mut took = [const { Vec::new() }; 3];
@@ -159,12 +202,17 @@ fn hard_cases() {
             took[i].push(seconds(|| ends[i] = Some(watched(book, large_book::EVENT))));
         }
     }
-    println!("\n{components} components made hard: medians of {FEW_TURNS} turns; reference: the first line");
+    println!(
+        "\n{components} components made hard: medians of {FEW_TURNS} turns; reference: the first line"
+    );
     let took = took.map(median);
     for (i, (what, _)) in cases.iter().enumerate() {
         if let Some((made, searches)) = &ends[i] {
             let (status, ratio) = (made.timeline.status.word(), took[i] / took[0]);
-            println!("  {what:<33}{status:<10} {searches:>3} searches {:>8.3} s {ratio:>6.2} × ref", took[i]);
+            println!(
+                "  {what:<33}{status:<10} {searches:>3} searches {:>8.3} s {ratio:>6.2} × ref",
+                took[i]
+            );
         }
     }
 }

@@ -21,7 +21,11 @@ pub(crate) fn run(check: &Check) -> Result<Outcome, BadInput> {
     }
     let mut text = format!(
         "FINE  {}: {} files, {} recipes, {} dishes, {} events, {} ingredients known",
-        if book.name.is_empty() { &check.book } else { &book.name },
+        if book.name.is_empty() {
+            &check.book
+        } else {
+            &book.name
+        },
         files.len(),
         book.recipes.len(),
         book.dishes.len(),
@@ -33,7 +37,10 @@ pub(crate) fn run(check: &Check) -> Result<Outcome, BadInput> {
         text.push_str(&format!("      {}\n", book.note));
     }
     for event in book.events.values() {
-        text.push_str(&format!("      event {:<20} {}  {}\n", event.id, event.serve, event.name));
+        text.push_str(&format!(
+            "      event {:<20} {}  {}\n",
+            event.id, event.serve, event.name
+        ));
     }
     say(&text);
     Ok(Outcome::Fine)

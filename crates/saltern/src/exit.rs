@@ -16,7 +16,9 @@ pub(crate) struct BadInput(pub(crate) String);
 impl BadInput {
     /// A message in the four parts every message has.
     pub(crate) fn new(found: &str, expected: &str, do_now: &str) -> Self {
-        Self(format!("  × {found}\n    expected: {expected}\n    do now:   {do_now}\n"))
+        Self(format!(
+            "  × {found}\n    expected: {expected}\n    do now:   {do_now}\n"
+        ))
     }
 }
 
@@ -24,7 +26,11 @@ impl BadInput {
 pub(crate) fn say(text: &str) {
     use std::io::Write;
     let mut out = std::io::stdout().lock();
-    if out.write_all(text.as_bytes()).and_then(|()| out.flush()).is_err() {
+    if out
+        .write_all(text.as_bytes())
+        .and_then(|()| out.flush())
+        .is_err()
+    {
         std::process::exit(0);
     }
 }

@@ -50,11 +50,18 @@ pub(crate) fn run_why(args: &Why) -> Result<Outcome, BadInput> {
         return Ok(Outcome::Fine);
     }
     let id = args.figure.as_deref().unwrap_or("");
-    let deep = if args.deep { plan::figures::WHOLE } else { LEVELS };
+    let deep = if args.deep {
+        plan::figures::WHOLE
+    } else {
+        LEVELS
+    };
     match plan.figures.why(id, deep) {
         Some(text) if args.json => {
             let _ = text;
-            say(&format!("{:#}\n", json!({ "contract": 1, "figure": id, "figures": subtree(&plan, id) })));
+            say(&format!(
+                "{:#}\n",
+                json!({ "contract": 1, "figure": id, "figures": subtree(&plan, id) })
+            ));
             Ok(Outcome::Fine)
         }
         Some(text) => {
@@ -66,8 +73,14 @@ pub(crate) fn run_why(args: &Why) -> Result<Outcome, BadInput> {
         }
         None => {
             let ids: Vec<&str> = plan.figures.iter().map(|f| f.id.as_str()).collect();
-            let below: Vec<&str> = ids.iter().copied().filter(|x| !id.is_empty() && x.contains(id)).take(12).collect();
-            let hint = did_you_mean(id, ids.iter().copied()).map_or_else(String::new, |n| format!("; did you mean {n}?"));
+            let below: Vec<&str> = ids
+                .iter()
+                .copied()
+                .filter(|x| !id.is_empty() && x.contains(id))
+                .take(12)
+                .collect();
+            let hint = did_you_mean(id, ids.iter().copied())
+                .map_or_else(String::new, |n| format!("; did you mean {n}?"));
             let expected = if below.is_empty() {
                 "an id such as hot-smoked-char.cure.salt-table or cost.per_cover_bought".to_owned()
             } else {
@@ -76,7 +89,12 @@ pub(crate) fn run_why(args: &Why) -> Result<Outcome, BadInput> {
             Err(BadInput::new(
                 &format!("this plan has no figure \"{id}\"{hint}"),
                 &expected,
-                &format!("saltern why {} {} --list prints all {} of them", args.book, args.event, ids.len()),
+                &format!(
+                    "saltern why {} {} --list prints all {} of them",
+                    args.book,
+                    args.event,
+                    ids.len()
+                ),
             ))
         }
     }
@@ -107,7 +125,10 @@ pub(crate) fn run_compare(args: &Compare) -> Result<Outcome, BadInput> {
     let after = replanned(&first, &before, &settings)?;
     let difference = plan::compare::difference(&before, &after);
     if args.json {
-        say(&format!("{:#}\n", plan::compare::to_json(&before, &after, &difference)));
+        say(&format!(
+            "{:#}\n",
+            plan::compare::to_json(&before, &after, &difference)
+        ));
     } else {
         say(&show::compare::render(&before, &after, &difference));
     }
@@ -115,7 +136,11 @@ pub(crate) fn run_compare(args: &Compare) -> Result<Outcome, BadInput> {
 }
 
 fn outcome(plan: &Plan) -> Outcome {
-    if plan.is_broken() { Outcome::Broken } else { Outcome::Fine }
+    if plan.is_broken() {
+        Outcome::Broken
+    } else {
+        Outcome::Fine
+    }
 }
 
 fn scene(book: &kitchen::Book, event: &str) -> Result<Scene, BadInput> {
@@ -123,7 +148,10 @@ fn scene(book: &kitchen::Book, event: &str) -> Result<Scene, BadInput> {
 }
 
 fn settings(texts: &[String]) -> Result<Vec<Setting>, BadInput> {
-    texts.iter().map(|t| Setting::read(t).map_err(setting_error)).collect()
+    texts
+        .iter()
+        .map(|t| Setting::read(t).map_err(setting_error))
+        .collect()
 }
 
 /// A plan with changes: without any, as written; with some, a re-plan that disturbs as little as it can.
@@ -148,8 +176,13 @@ fn make(scene: &Scene, first: &Scene) -> Result<Plan, BadInput> {
     let mut watch = |p: &schedule::Progress| {
         if started.elapsed() > PATIENCE {
             let bar = bar.get_or_insert_with(progress);
-            let best = p.best.map_or_else(|| "none yet".to_owned(), |b| format!("{b:.0}"));
-            bar.set_message(format!("{} of {} tasks placed, best {best}, at least {:.0}", p.placed, p.tasks, p.bound));
+            let best = p
+                .best
+                .map_or_else(|| "none yet".to_owned(), |b| format!("{b:.0}"));
+            bar.set_message(format!(
+                "{} of {} tasks placed, best {best}, at least {:.0}",
+                p.placed, p.tasks, p.bound
+            ));
             bar.tick();
         }
         true
@@ -167,13 +200,18 @@ fn progress() -> ProgressBar {
         bar.set_draw_target(ProgressDrawTarget::hidden());
         eprintln!("planning: more than a second …");
     }
-    if let Ok(style) = ProgressStyle::with_template("{spinner} setting the clock, {elapsed}: {msg}") {
+    if let Ok(style) = ProgressStyle::with_template("{spinner} setting the clock, {elapsed}: {msg}")
+    {
         bar.set_style(style);
     }
     bar
 }
 
-fn merged(book: &kitchen::Book, plan: &Plan, with: &[String]) -> Result<Option<Vec<plan::merge::Merged>>, BadInput> {
+fn merged(
+    book: &kitchen::Book,
+    plan: &Plan,
+    with: &[String],
+) -> Result<Option<Vec<plan::merge::Merged>>, BadInput> {
     if with.is_empty() {
         return Ok(None);
     }
@@ -182,13 +220,20 @@ fn merged(book: &kitchen::Book, plan: &Plan, with: &[String]) -> Result<Option<V
         let other = scene(book, id)?;
         if other.site.id != plan.scene.site.id {
             return Err(BadInput::new(
-                &format!("{id} is at {}, {} at {}", other.site.id, plan.scene.event.id, plan.scene.site.id),
+                &format!(
+                    "{id} is at {}, {} at {}",
+                    other.site.id, plan.scene.event.id, plan.scene.site.id
+                ),
                 "events of one site",
                 "order for each site by itself",
             ));
         }
         if other.event.id == plan.scene.event.id {
-            return Err(BadInput::new(&format!("{id} twice"), "different events", "name each event once"));
+            return Err(BadInput::new(
+                &format!("{id} twice"),
+                "different events",
+                "name each event once",
+            ));
         }
         plans.push(make(&other, &other)?);
     }
@@ -208,7 +253,14 @@ fn show_merged(plan: &Plan, merged: &[plan::merge::Merged]) -> String {
             .iter()
             .map(|(e, n)| {
                 let g = m.line.pack_g.unwrap_or(1.0) * n / 1000.0;
-                format!("{e} {}", if m.line.by_weight { plan::figures::number(g, 3) } else { plan::figures::number(*n, 0) })
+                format!(
+                    "{e} {}",
+                    if m.line.by_weight {
+                        plan::figures::number(g, 3)
+                    } else {
+                        plan::figures::number(*n, 0)
+                    }
+                )
             })
             .collect();
         out.push_str(&show::text::paragraph(
@@ -216,15 +268,26 @@ fn show_merged(plan: &Plan, merged: &[plan::merge::Merged]) -> String {
             &format!(
                 "{}: {} {} together (apart: {}), saves {}",
                 m.line.item,
-                if m.line.by_weight { plan::figures::number(m.line.bought_g().unwrap_or(0.0) / 1000.0, 3) } else { plan::figures::number(m.line.packs, 0) },
-                if m.line.by_weight { "kg".to_owned() } else { show::text::plural(&m.line.word, m.line.packs) },
+                if m.line.by_weight {
+                    plan::figures::number(m.line.bought_g().unwrap_or(0.0) / 1000.0, 3)
+                } else {
+                    plan::figures::number(m.line.packs, 0)
+                },
+                if m.line.by_weight {
+                    "kg".to_owned()
+                } else {
+                    show::text::plural(&m.line.word, m.line.packs)
+                },
                 apart.join(" + "),
                 show::text::money(sign, m.saves, 2)
             ),
         ));
     }
     let saves: units::Money = merged.iter().map(|m| m.saves).sum();
-    out.push_str(&format!("    saved in all: {}\n", show::text::money(sign, saves, 2)));
+    out.push_str(&format!(
+        "    saved in all: {}\n",
+        show::text::money(sign, saves, 2)
+    ));
     out
 }
 
@@ -233,7 +296,11 @@ fn show_merged_json(plan: &Plan, merged: &[plan::merge::Merged]) -> serde_json::
         .iter()
         .map(|m| {
             let mut line = plan::json::order(plan, &m.line);
-            line["apart"] = m.apart.iter().map(|(e, n)| json!({ "event": e.as_str(), "packs": n })).collect();
+            line["apart"] = m
+                .apart
+                .iter()
+                .map(|(e, n)| json!({ "event": e.as_str(), "packs": n }))
+                .collect();
             line["saves"] = json!(plan::figures::decimal_to_f64(m.saves.amount()));
             line
         })
@@ -244,7 +311,8 @@ fn show_merged_json(plan: &Plan, merged: &[plan::merge::Merged]) -> serde_json::
 fn scene_error(error: SceneError) -> BadInput {
     match error {
         SceneError::UnknownEvent { found, known } => {
-            let hint = did_you_mean(&found, known.iter().map(String::as_str)).map_or_else(String::new, |n| format!("; did you mean {n}?"));
+            let hint = did_you_mean(&found, known.iter().map(String::as_str))
+                .map_or_else(String::new, |n| format!("; did you mean {n}?"));
             BadInput::new(
                 &format!("the book has no event \"{found}\"{hint}"),
                 &format!("one of: {}", known.join(", ")),
@@ -256,8 +324,13 @@ fn scene_error(error: SceneError) -> BadInput {
 }
 
 fn setting_error(error: SettingError) -> BadInput {
-    let hint = did_you_mean(&error.key, error.known.iter().map(String::as_str)).map_or_else(String::new, |n| format!("; did you mean {n}?"));
-    BadInput::new(&format!("{}{hint}", error.found), &error.expected, &error.do_now)
+    let hint = did_you_mean(&error.key, error.known.iter().map(String::as_str))
+        .map_or_else(String::new, |n| format!("; did you mean {n}?"));
+    BadInput::new(
+        &format!("{}{hint}", error.found),
+        &error.expected,
+        &error.do_now,
+    )
 }
 
 fn plan_error(error: PlanError) -> BadInput {

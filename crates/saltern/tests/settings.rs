@@ -84,7 +84,10 @@ fn form(answer: &str) -> Vec<String> {
             }
         }
         // A suggestion that is what was written helps nobody.
-        if let (Some(found), Some(meant)) = (between(message, "called \"", "\""), between(message, "did you mean ", "?")) {
+        if let (Some(found), Some(meant)) = (
+            between(message, "called \"", "\""),
+            between(message, "did you mean ", "?"),
+        ) {
             if found == meant {
                 wrong.push(format!("suggests what was written: {meant}"));
             }
@@ -94,7 +97,10 @@ fn form(answer: &str) -> Vec<String> {
 }
 
 fn between<'t>(text: &'t str, from: &str, to: &str) -> Option<&'t str> {
-    text.split_once(from)?.1.split_once(to).map(|(inside, _)| inside)
+    text.split_once(from)?
+        .1
+        .split_once(to)
+        .map(|(inside, _)| inside)
 }
 
 fn run(path: &Path) -> Result<(), String> {
@@ -102,7 +108,8 @@ fn run(path: &Path) -> Result<(), String> {
     let mistake = Mistake::read(&text)?;
     let (answer, exit) = asked(&mistake.words)?;
     if std::env::var_os("SALTERN_ACCEPT").is_some() {
-        fs::write(path, format!("{}--- exit {exit}\n{answer}", mistake.input)).map_err(|e| e.to_string())?;
+        fs::write(path, format!("{}--- exit {exit}\n{answer}", mistake.input))
+            .map_err(|e| e.to_string())?;
     } else if answer != mistake.answer || exit != mistake.exit {
         return Err(format!(
             "expected exit {}:\n{}\nfound exit {exit}:\n{answer}",
@@ -113,7 +120,11 @@ fn run(path: &Path) -> Result<(), String> {
     if exit != 2 {
         wrong.push(format!("exit {exit}, not 2"));
     }
-    if wrong.is_empty() { Ok(()) } else { Err(wrong.join("\n")) }
+    if wrong.is_empty() {
+        Ok(())
+    } else {
+        Err(wrong.join("\n"))
+    }
 }
 
 fn files() -> Vec<PathBuf> {
@@ -133,9 +144,19 @@ fn every_mistake_is_answered_as_written() {
     assert!(files.len() >= LEAST, "{} mistakes", files.len());
     let failed: Vec<String> = files
         .iter()
-        .filter_map(|path| run(path).err().map(|why| format!("== {}\n{why}", path.file_stem().unwrap().to_string_lossy())))
+        .filter_map(|path| {
+            run(path)
+                .err()
+                .map(|why| format!("== {}\n{why}", path.file_stem().unwrap().to_string_lossy()))
+        })
         .collect();
-    assert!(failed.is_empty(), "{} of {} mistakes:\n{}", failed.len(), files.len(), failed.join("\n"));
+    assert!(
+        failed.is_empty(),
+        "{} of {} mistakes:\n{}",
+        failed.len(),
+        files.len(),
+        failed.join("\n")
+    );
 }
 
 #[test]
@@ -143,19 +164,44 @@ fn no_answer_is_wider_than_the_screen() {
     let mut wide = Vec::new();
     for path in files() {
         let mistake = Mistake::read(&fs::read_to_string(&path).unwrap()).unwrap();
-        for line in asked(&mistake.words).unwrap().0.lines().filter(|l| l.chars().count() > COLUMNS) {
-            wide.push(format!("{}: {line}", path.file_stem().unwrap().to_string_lossy()));
+        for line in asked(&mistake.words)
+            .unwrap()
+            .0
+            .lines()
+            .filter(|l| l.chars().count() > COLUMNS)
+        {
+            wide.push(format!(
+                "{}: {line}",
+                path.file_stem().unwrap().to_string_lossy()
+            ));
         }
     }
-    assert!(wide.is_empty(), "{} lines wider than {COLUMNS}:\n{}", wide.len(), wide.join("\n"));
+    assert!(
+        wide.is_empty(),
+        "{} lines wider than {COLUMNS}:\n{}",
+        wide.len(),
+        wide.join("\n")
+    );
 }
 
 #[test]
 fn a_file_that_is_no_mistake_is_a_failure() {
-    for bad in ["Too little.\n--- exit 2\n", "no full stop\nplan demo x\n--- exit 2\n", "No golden part is refused.\nplan demo x\n"] {
+    for bad in [
+        "Too little.\n--- exit 2\n",
+        "no full stop\nplan demo x\n--- exit 2\n",
+        "No golden part is refused.\nplan demo x\n",
+    ] {
         assert!(Mistake::read(bad).is_err(), "{bad}");
     }
-    assert!(!form("  × x\n    expected: y\n").is_empty(), "a message without what to do now");
-    assert!(!form("  × nothing is called \"a.b\"; did you mean a.b?\n    expected: y\n    do now:   z\n").is_empty());
+    assert!(
+        !form("  × x\n    expected: y\n").is_empty(),
+        "a message without what to do now"
+    );
+    assert!(
+        !form(
+            "  × nothing is called \"a.b\"; did you mean a.b?\n    expected: y\n    do now:   z\n"
+        )
+        .is_empty()
+    );
     assert!(form("  × x\n    expected: y\n    do now:   z\n").is_empty());
 }

@@ -2,10 +2,10 @@
 
 use crate::clock;
 use crate::figures::{Figure, Figures, Value};
-use crate::make::Plan;
 use crate::tasks::{Kind, hours};
 use crate::timeline::Timed;
 use crate::verdicts;
+use crate::whole::Plan;
 
 fn moment(plan: &Plan, id: &str, at: i64, formula: &str, from: &[String], source: &str) -> Figure {
     let zone = &plan.scene.site.zone;

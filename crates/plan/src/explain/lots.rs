@@ -7,7 +7,7 @@ use super::book;
 use crate::demand::Component;
 use crate::figures::{Figures, number};
 use crate::lot::{Lot, Lots};
-use crate::make::Plan;
+use crate::whole::Plan;
 
 pub(super) fn put(plan: &Plan, f: &mut Figures) {
     for (c, lots) in plan.components.iter().zip(&plan.lots) {
@@ -55,7 +55,7 @@ fn steps(plan: &Plan, c: &Component, lots: &Lots, f: &mut Figures) {
             let salts: Vec<String> = step
                 .lines
                 .iter()
-                .map(|l| super::masses::item_of(&l.item))
+                .map(|l| l.item.id())
                 .filter(|item| {
                     plan.scene
                         .book
@@ -129,7 +129,7 @@ fn followed(
     let lines: Vec<String> = step
         .lines
         .iter()
-        .map(|l| super::masses::item_of(&l.item))
+        .map(|l| l.item.id())
         .filter(|item| brings(item))
         .map(|item| id(item.as_str()))
         .filter(|x| f.get(x).is_some())
@@ -237,7 +237,7 @@ fn salt_of_green(plan: &Plan, c: &Component, i: usize, f: &mut Figures) {
     let id = |s: &str| format!("{}.{}.{s}", c.recipe, step.id);
     let (mut salt, mut from, mut kinds) = (0.0, Vec::new(), 0);
     for (line, g) in step.lines.iter().zip(&flow.lines) {
-        let item = super::masses::item_of(&line.item);
+        let item = line.item.id();
         let pct = plan
             .scene
             .book

@@ -5,14 +5,7 @@ use kitchen::step::{BaseKind, BoilOff, FeedFrom, LineAmount, LineItem, Step};
 use super::{book, stated};
 use crate::demand::{Component, Flow};
 use crate::figures::{Figures, number};
-use crate::make::Plan;
-
-/// The name of a line's item as ids have it.
-pub(crate) fn item_of(item: &LineItem) -> &kitchen::Id {
-    match item {
-        LineItem::Item(id) | LineItem::Recipe(id) => id,
-    }
-}
+use crate::whole::Plan;
 
 pub(super) fn put(plan: &Plan, f: &mut Figures) {
     let e = &plan.scene.event;
@@ -397,7 +390,7 @@ fn lines(plan: &Plan, c: &Component, step: &Step, flow: &Flow, f: &mut Figures) 
     let mut mix = Vec::new();
     let mut total = 0.0;
     for (line, g) in step.lines.iter().zip(&flow.lines) {
-        let item = item_of(&line.item).as_str();
+        let item = line.item.id().as_str();
         let key = id(item);
         let from = format!("recipe {}, step {}", c.recipe, step.id);
         match &line.amount {

@@ -9,7 +9,7 @@ mod verdicts;
 use sources::Citation;
 
 use crate::figures::Figures;
-use crate::make::Plan;
+use crate::whole::Plan;
 
 /// All figures of a plan.
 pub(crate) fn figures(plan: &Plan) -> Figures {
@@ -20,11 +20,6 @@ pub(crate) fn figures(plan: &Plan) -> Figures {
     clock::put(plan, &mut figures);
     verdicts::put(plan, &mut figures);
     figures
-}
-
-/// The id of what a line adds, as text.
-pub(crate) fn item_name(item: &kitchen::step::LineItem) -> &str {
-    masses::item_of(item).as_str()
 }
 
 /// The book as a source: what it states is a house value of it.

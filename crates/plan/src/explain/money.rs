@@ -4,8 +4,8 @@ use sources::Citation;
 
 use super::{book, stated};
 use crate::figures::{Figure, Figures, Value, number};
-use crate::make::Plan;
 use crate::order::OrderLine;
+use crate::whole::Plan;
 
 fn money(
     f: &mut Figures,
@@ -272,7 +272,7 @@ fn order(plan: &Plan, line: &OrderLine, sign: &str, f: &mut Figures) {
         }
         for step in &recipe.steps {
             for l in &step.lines {
-                if *super::masses::item_of(&l.item) == line.item {
+                if *l.item.id() == line.item {
                     let key = format!("{}.{}.{}", c.recipe, step.id, line.item);
                     let put_in = format!("{key}.put_in_g");
                     from.push(if f.get(&put_in).is_some() {

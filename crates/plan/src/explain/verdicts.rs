@@ -3,7 +3,7 @@
 use sources::Citation;
 
 use crate::figures::Figures;
-use crate::make::Plan;
+use crate::whole::Plan;
 
 pub(super) fn put(plan: &Plan, f: &mut Figures) {
     for v in &plan.verdicts {

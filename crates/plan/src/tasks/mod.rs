@@ -19,7 +19,6 @@ use crate::demand::Component;
 use crate::problem::PlanError;
 use crate::scene::Scene;
 
-
 /// What a task of the clock stands for.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Meaning {

@@ -9,7 +9,10 @@ use serde_json::Value;
 pub(crate) fn book() -> kitchen::Book {
     match book::read(&book::demo::files(), book::Limits::default()) {
         Ok(book) => book,
-        Err(wrong) => panic!("{}", wrong.iter().map(ToString::to_string).collect::<String>()),
+        Err(wrong) => panic!(
+            "{}",
+            wrong.iter().map(ToString::to_string).collect::<String>()
+        ),
     }
 }
 
@@ -20,7 +23,10 @@ pub(crate) fn first(event: &str) -> Scene {
 
 /// Changes, read as the command line reads them.
 pub(crate) fn settings(changes: &[&str]) -> Vec<Setting> {
-    changes.iter().map(|c| Setting::read(c).expect("well written")).collect()
+    changes
+        .iter()
+        .map(|c| Setting::read(c).expect("well written"))
+        .collect()
 }
 
 /// The plan of a scene, looked for as hard as the program does.
@@ -38,42 +44,75 @@ pub(crate) fn planned(event: &str) -> Plan {
 pub(crate) fn replanned(event: &str, changes: &[&str]) -> (Plan, Plan) {
     let first = first(event);
     let before = make(&first, &first);
-    let scene = first.with_all(&settings(changes)).expect("these changes can be made");
+    let scene = first
+        .with_all(&settings(changes))
+        .expect("these changes can be made");
     let after = make(&plan::compare::keeping(&scene, &before), &first);
     (before, after)
 }
 
 /// The number of a figure.
 pub(crate) fn number(plan: &Plan, id: &str) -> f64 {
-    plan.figures.number(id).unwrap_or_else(|| panic!("no number {id}"))
+    plan.figures
+        .number(id)
+        .unwrap_or_else(|| panic!("no number {id}"))
 }
 
 /// A figure as it is printed.
 pub(crate) fn shown(plan: &Plan, id: &str) -> String {
-    plan.figures.get(id).unwrap_or_else(|| panic!("no figure {id}")).show()
+    plan.figures
+        .get(id)
+        .unwrap_or_else(|| panic!("no figure {id}"))
+        .show()
 }
 
 /// Within half a step of the last place a figure was worked out to.
 #[track_caller]
 pub(crate) fn near(found: f64, worked: f64, within: f64) {
-    assert!((found - worked).abs() <= within, "{found}, worked out by hand {worked} ± {within}");
+    assert!(
+        (found - worked).abs() <= within,
+        "{found}, worked out by hand {worked} ± {within}"
+    );
 }
 
 /// A line of the order: (packs needed or grams needed, packs or grams bought, needed $, bought $).
 #[track_caller]
-pub(crate) fn ordered(plan: &Plan, item: &str, need: f64, bought: f64, cost_needed: f64, cost_bought: f64) {
-    let line = plan.order.iter().find(|l| l.item == item).unwrap_or_else(|| panic!("no {item} in the order"));
+pub(crate) fn ordered(
+    plan: &Plan,
+    item: &str,
+    need: f64,
+    bought: f64,
+    cost_needed: f64,
+    cost_bought: f64,
+) {
+    let line = plan
+        .order
+        .iter()
+        .find(|l| l.item == item)
+        .unwrap_or_else(|| panic!("no {item} in the order"));
     let (n, b) = if line.by_weight {
         (line.need, line.bought_g().expect("by weight"))
     } else {
         (line.need_packs, line.packs)
     };
     let within = if line.by_weight { 0.05 } else { 0.0005 };
-    assert!((n - need).abs() <= within, "{item}: needs {n}, worked out {need}");
-    assert!((b - bought).abs() <= within, "{item}: buys {b}, worked out {bought}");
+    assert!(
+        (n - need).abs() <= within,
+        "{item}: needs {n}, worked out {need}"
+    );
+    assert!(
+        (b - bought).abs() <= within,
+        "{item}: buys {b}, worked out {bought}"
+    );
     let cents = |m: units::Money| plan::figures::decimal_to_f64(m.amount());
-    for (found, worked) in [(cents(line.cost_needed), cost_needed), (cents(line.cost_bought), cost_bought)] {
-        assert!((found - worked).abs() <= HALF_CENT, "{item}: ${found}, worked out ${worked}");
+    for (found, worked) in [
+        (cents(line.cost_needed), cost_needed),
+        (cents(line.cost_bought), cost_bought),
+    ] {
+        assert!(
+            (found - worked).abs() <= HALF_CENT,
+            "{item}: ${found}, worked out ${worked}"
+        );
     }
 }
 
@@ -104,7 +143,10 @@ fn local(v: &Value) -> String {
 pub(crate) fn hours(plan: &Plan, id: &str) -> Hours {
     let json = plan::json::plan(plan);
     let tasks = json["schedule"]["tasks"].as_array().expect("tasks");
-    let task = tasks.iter().find(|t| t["id"] == id).unwrap_or_else(|| panic!("no task {id}"));
+    let task = tasks
+        .iter()
+        .find(|t| t["id"] == id)
+        .unwrap_or_else(|| panic!("no task {id}"));
     Hours {
         start: local(&task["start"]),
         end: local(&task["end"]),

@@ -66,9 +66,15 @@ pub(crate) fn files(feast: Feast) -> Vec<SourceFile> {
         })
         .collect();
     let mut files = vec![
-        SourceFile::text("book.toml", "book = \"Great feast\"\nnote = \"Invented, to measure with.\"\n"),
+        SourceFile::text(
+            "book.toml",
+            "book = \"Great feast\"\nnote = \"Invented, to measure with.\"\n",
+        ),
         SourceFile::text("site.toml", &site::site(components)),
-        SourceFile::text("dishes.toml", &dishes_text(&dishes, feast.people_per_platter)),
+        SourceFile::text(
+            "dishes.toml",
+            &dishes_text(&dishes, feast.people_per_platter),
+        ),
         SourceFile::text("event.toml", &event(&made, &dishes, feast)),
     ];
     files.extend(

@@ -166,7 +166,10 @@ uses  = [ {{ machine = "walk-in", slots-per = "4 kg", during = "wait" }} ]
         portion_g: dice.from_to(16, 24),
         prefers: vec![
             ("smoke", format!("2027-10-05T{hour:02}:00")),
-            ("flake", format!("2027-10-07T{:02}:30", dice.from_to(10, 14))),
+            (
+                "flake",
+                format!("2027-10-07T{:02}:30", dice.from_to(10, 14)),
+            ),
         ],
     }
 }
@@ -228,7 +231,11 @@ wait  = {{ min = "24 h", max = "6 d", at = "<= 5 °C" }}
         portion_g: dice.from_to(12, 22),
         prefers: vec![(
             "shave",
-            format!("2027-10-0{}T{:02}:15", dice.from_to(4, 5), dice.from_to(9, 15)),
+            format!(
+                "2027-10-0{}T{:02}:15",
+                dice.from_to(4, 5),
+                dice.from_to(9, 15)
+            ),
         )],
     }
 }
@@ -374,7 +381,10 @@ wait  = {{ min = "0 min", max = "4 h", at = "<= 5 °C", relief = {{ what = "Drai
         id,
         text,
         portion_g: dice.from_to(10, 18),
-        prefers: vec![("ribbons", format!("2027-10-07T{:02}:20", dice.from_to(14, 16) - hours_too_soon))],
+        prefers: vec![(
+            "ribbons",
+            format!("2027-10-07T{:02}:20", dice.from_to(14, 16) - hours_too_soon),
+        )],
     }
 }
 

@@ -63,9 +63,16 @@ pub(super) fn site(components: usize) -> String {
     machine(&mut text, "fan-rack", &each(12, "slots"), false);
     machine(&mut text, "burners", &each(1, "places"), false);
     machine(&mut text, "oven", &each(1, "slots"), false);
-    machine(&mut text, "slicer", &format!("{} places", components.div_ceil(7)), false);
+    machine(
+        &mut text,
+        "slicer",
+        &format!("{} places", components.div_ceil(7)),
+        false,
+    );
     text.push_str("[[scale]]\nname = \"bench scale\"\nresolution = \"1 g\"\ncapacity = \"60 kg\"\ncount = 6\n\n");
-    text.push_str("[[scale]]\nname = \"cure scale\"\nresolution = \"0.01 g\"\ncapacity = \"2 kg\"\n\n");
+    text.push_str(
+        "[[scale]]\nname = \"cure scale\"\nresolution = \"0.01 g\"\ncapacity = \"2 kg\"\n\n",
+    );
     for (supplier, _) in DELIVERIES {
         let _ = write!(
             text,
@@ -76,19 +83,40 @@ pub(super) fn site(components: usize) -> String {
         offer(&mut text, supplier, item, &format!("per-kg = {price}"));
     }
     for (n, item) in super::recipes::VEGETABLES.iter().enumerate() {
-        offer(&mut text, "produce", item, &format!("per-kg = {}.40\nstep = \"100 g\"", n % 5 + 2));
+        offer(
+            &mut text,
+            "produce",
+            item,
+            &format!("per-kg = {}.40\nstep = \"100 g\"", n % 5 + 2),
+        );
     }
     for (n, item) in super::recipes::FISH.iter().enumerate() {
-        offer(&mut text, "fish", item, &format!("piece = \"1.8 kg\"\nper-kg = {}.50\nword = \"fish\"", n + 17));
+        offer(
+            &mut text,
+            "fish",
+            item,
+            &format!(
+                "piece = \"1.8 kg\"\nper-kg = {}.50\nword = \"fish\"",
+                n + 17
+            ),
+        );
     }
     for (n, item) in super::recipes::MEAT.iter().enumerate() {
-        offer(&mut text, "meats", item, &format!("piece = \"1.2 kg\"\nper-kg = {}.90\nword = \"log\"", n + 8));
+        offer(
+            &mut text,
+            "meats",
+            item,
+            &format!("piece = \"1.2 kg\"\nper-kg = {}.90\nword = \"log\"", n + 8),
+        );
     }
     text
 }
 
 fn machine(text: &mut String, id: &str, capacity: &str, one_load: bool) {
-    let _ = write!(text, "[[machine]]\nid = \"{id}\"\nname = \"{id}\"\ncapacity = \"{capacity}\"\n");
+    let _ = write!(
+        text,
+        "[[machine]]\nid = \"{id}\"\nname = \"{id}\"\ncapacity = \"{capacity}\"\n"
+    );
     if one_load {
         text.push_str("one-load-at-a-time = true\nchange-over = \"40 min\"\n");
     }
@@ -106,7 +134,10 @@ fn offer(text: &mut String, supplier: &str, item: &str, price: &str) {
 pub(super) fn crew(components: usize) -> String {
     let count = components.div_ceil(4) + 4;
     let mut text = String::new();
-    for (id, from, to, stay) in [("early", "06:00", "14:30", "17:00"), ("late", "12:00", "21:00", "22:30")] {
+    for (id, from, to, stay) in [
+        ("early", "06:00", "14:30", "17:00"),
+        ("late", "12:00", "21:00", "22:30"),
+    ] {
         let _ = write!(
             text,
             "[[crew]]\nid = \"{id}\"\ncount = {count}\nrole = \"cook\"\nskills = [\"slicer\"]\nshifts = [ {{ days = \"Mon Tue Wed Thu Fri Sat Sun\", \

@@ -15,13 +15,23 @@ const MOST_WEIGHTS: usize = 40;
 pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
     let sign = &after.scene.site.currency;
     let mut out = String::new();
-    let cause: Vec<String> = after.scene.changes.iter().map(ToString::to_string).collect();
+    let cause: Vec<String> = after
+        .scene
+        .changes
+        .iter()
+        .map(ToString::to_string)
+        .collect();
     out.push_str(&paragraph("", &headline(before, after, d)));
     out.push_str(&paragraph("because of  ", &cause.join(", ")));
     out.push('\n');
     out.push_str(&sections::decide(after));
     out.push('\n');
-    let _ = writeln!(out, "CLOCK {} → {}", before.timeline.status.word(), after.timeline.status.word());
+    let _ = writeln!(
+        out,
+        "CLOCK {} → {}",
+        before.timeline.status.word(),
+        after.timeline.status.word()
+    );
     for m in &d.moved {
         let line = match (&m.before, &m.after, m.by_min) {
             (Some(b), Some(a), Some(by)) => format!("{b} → {a}   {}", shift(by)),
@@ -42,35 +52,76 @@ pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
         out.push_str(&paragraph("    ", &line));
     }
     for (group, was, now) in &d.people {
-        let _ = writeln!(out, "    {group}: there until {} → {}", was.as_deref().unwrap_or("–"), now.as_deref().unwrap_or("–"));
+        let _ = writeln!(
+            out,
+            "    {group}: there until {} → {}",
+            was.as_deref().unwrap_or("–"),
+            now.as_deref().unwrap_or("–")
+        );
     }
     if !d.weights.is_empty() {
         out.push_str("\nWEIGHTS\n");
         for w in d.weights.iter().take(MOST_WEIGHTS) {
-            let _ = writeln!(out, "    {} {} → {}", column(&w.id, 48), right(&w.before, 18), w.after);
+            let _ = writeln!(
+                out,
+                "    {} {} → {}",
+                column(&w.id, 48),
+                right(&w.before, 18),
+                w.after
+            );
         }
     }
     if d.weights.len() > MOST_WEIGHTS {
-        let _ = writeln!(out, "    and {} more (--json lists them)", d.weights.len() - MOST_WEIGHTS);
+        let _ = writeln!(
+            out,
+            "    and {} more (--json lists them)",
+            d.weights.len() - MOST_WEIGHTS
+        );
     }
     out.push_str("\nMONEY\n");
     for m in &d.food {
-        let per = m.per_cover.map_or_else(String::new, |p| format!("   then {} a {}", money(sign, p, 2), after.scene.event.cover_word));
-        let _ = writeln!(out, "    {} {}{per}", column(&m.what, 38), right(&difference(sign, m.by), 12));
+        let per = m.per_cover.map_or_else(String::new, |p| {
+            format!(
+                "   then {} a {}",
+                money(sign, p, 2),
+                after.scene.event.cover_word
+            )
+        });
+        let _ = writeln!(
+            out,
+            "    {} {}{per}",
+            column(&m.what, 38),
+            right(&difference(sign, m.by), 12)
+        );
     }
     for m in &d.labour {
-        let _ = writeln!(out, "    {} {}", column(&m.what, 38), right(&difference(sign, m.by), 12));
+        let _ = writeln!(
+            out,
+            "    {} {}",
+            column(&m.what, 38),
+            right(&difference(sign, m.by), 12)
+        );
     }
     let food = after.cost.food_bought - before.cost.food_bought;
     let labour = after.cost.labour_cost - before.cost.labour_cost;
     if d.food.is_empty() && d.labour.is_empty() {
         out.push_str("    no difference\n");
     }
-    let _ = writeln!(out, "    food {}, labour {}; prime {} a {}", difference(sign, food), difference(sign, labour), money(sign, after.cost.prime_per_cover(), 2), after.scene.event.cover_word);
+    let _ = writeln!(
+        out,
+        "    food {}, labour {}; prime {} a {}",
+        difference(sign, food),
+        difference(sign, labour),
+        money(sign, after.cost.prime_per_cover(), 2),
+        after.scene.event.cover_word
+    );
     if !d.verdicts.is_empty() {
         out.push_str("\nVERDICTS\n");
         for (id, was, now) in &d.verdicts {
-            out.push_str(&paragraph(&format!("    {} ", column(id, 44)), &format!("{was} → {now}")));
+            out.push_str(&paragraph(
+                &format!("    {} ", column(id, 44)),
+                &format!("{was} → {now}"),
+            ));
         }
     }
     out
@@ -79,14 +130,30 @@ pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
 fn headline(before: &Plan, after: &Plan, d: &Difference) -> String {
     let sign = &after.scene.site.currency;
     let prime = after.cost.prime() - before.cost.prime();
-    let plate = after.timeline.tasks.iter().find(|t| t.meaning.kind == plan::tasks::Kind::Plating);
+    let plate = after
+        .timeline
+        .tasks
+        .iter()
+        .find(|t| t.meaning.kind == plan::tasks::Kind::Plating);
     let plating = plate.map_or_else(String::new, |p| {
-        let at = jiff::Timestamp::from_second(p.start * 60).map_or_else(|_| String::new(), |t| t.to_zoned_datetime(after.scene.site.zone.clone()).strftime("%H:%M").to_string());
+        let at = jiff::Timestamp::from_second(p.start * 60).map_or_else(
+            |_| String::new(),
+            |t| {
+                t.to_zoned_datetime(after.scene.site.zone.clone())
+                    .strftime("%H:%M")
+                    .to_string()
+            },
+        );
         format!("PLATE AT {at}  ")
     });
     match after.timeline.status {
         plan::timeline::Status::Impossible => format!("IMPOSSIBLE  {}", after.scene.event.name),
         plan::timeline::Status::NotFound => format!("NO CLOCK FOUND  {}", after.scene.event.name),
-        _ => format!("{plating}{} of {} tasks move, money {}", d.moved.len(), d.moved.len() + d.stayed, difference(sign, prime)),
+        _ => format!(
+            "{plating}{} of {} tasks move, money {}",
+            d.moved.len(),
+            d.moved.len() + d.stayed,
+            difference(sign, prime)
+        ),
     }
 }

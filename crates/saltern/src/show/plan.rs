@@ -32,13 +32,30 @@ fn head(plan: &Plan) -> String {
     let sign = &plan.scene.site.currency;
     let serve = e.serve.strftime("%a %Y-%m-%d %H:%M");
     let what = if plan.scene.event.spare > 0.0 {
-        format!("{} plates for {} {}s", plan::figures::number(plan.plates, 0), e.covers, e.cover_word)
+        format!(
+            "{} plates for {} {}s",
+            plan::figures::number(plan.plates, 0),
+            e.covers,
+            e.cover_word
+        )
     } else {
         format!("{} {}s", e.covers, e.cover_word)
     };
     let mut out = paragraph("", &format!("{}: {what}, {serve}", e.name));
-    let number = plan.scene.site.plan_number.as_deref().unwrap_or("none named");
-    out.push_str(&paragraph("", &format!("{} · rules {} · variance and plan {number}", plan.scene.site.name, plan.scene.site.rules.word())));
+    let number = plan
+        .scene
+        .site
+        .plan_number
+        .as_deref()
+        .unwrap_or("none named");
+    out.push_str(&paragraph(
+        "",
+        &format!(
+            "{} · rules {} · variance and plan {number}",
+            plan.scene.site.name,
+            plan.scene.site.rules.word()
+        ),
+    ));
     if !plan.scene.book.note.is_empty() {
         out.push_str(&paragraph("", &plan.scene.book.note));
     }
@@ -52,12 +69,27 @@ fn head(plan: &Plan) -> String {
         Status::Impossible => "CLOCK IMPOSSIBLE".to_owned(),
         Status::NotFound => "CLOCK NOT FOUND".to_owned(),
     };
-    let count = |v: Verdict| plan.verdicts.iter().filter(|x| x.judgement.verdict == v).count();
+    let count = |v: Verdict| {
+        plan.verdicts
+            .iter()
+            .filter(|x| x.judgement.verdict == v)
+            .count()
+    };
     let parts = [
         clock,
-        format!("FOOD {} bought, {} a {}", money(sign, plan.cost.food_bought, 2), money(sign, plan.cost.per_cover_bought(), 3), e.cover_word),
+        format!(
+            "FOOD {} bought, {} a {}",
+            money(sign, plan.cost.food_bought, 2),
+            money(sign, plan.cost.per_cover_bought(), 3),
+            e.cover_word
+        ),
         format!("WORK {}", sections::minutes(plan.cost.labour_min)),
-        format!("VERDICTS {} broken, {} not shown, {} shown", count(Verdict::Broken), count(Verdict::NotShown), count(Verdict::Shown)),
+        format!(
+            "VERDICTS {} broken, {} not shown, {} shown",
+            count(Verdict::Broken),
+            count(Verdict::NotShown),
+            count(Verdict::Shown)
+        ),
     ];
     let line = parts.join("  |  ");
     if line.chars().count() <= COLUMNS {

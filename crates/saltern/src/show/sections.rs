@@ -13,7 +13,11 @@ use super::text::{bench, column, difference, grams, money, paragraph, plural, ri
 /// Minutes as hours and minutes, however many hours.
 pub(crate) fn minutes(min: f64) -> String {
     let whole = (min + 0.5).floor().max(0.0);
-    format!("{} h {} min", number((whole / 60.0).floor(), 0), number(whole % 60.0, 0))
+    format!(
+        "{} h {} min",
+        number((whole / 60.0).floor(), 0),
+        number(whole % 60.0, 0)
+    )
 }
 
 /// What asks for a decision.
@@ -31,12 +35,6 @@ pub(crate) fn decide(plan: &Plan) -> String {
     out
 }
 
-fn plan_item(item: &LineItem) -> &str {
-    match item {
-        LineItem::Item(id) | LineItem::Recipe(id) => id.as_str(),
-    }
-}
-
 fn name_of<'p>(plan: &'p Plan, item: &'p LineItem) -> (&'p str, bool) {
     match item {
         LineItem::Item(id) => plan
@@ -44,48 +42,103 @@ fn name_of<'p>(plan: &'p Plan, item: &'p LineItem) -> (&'p str, bool) {
             .book
             .ingredients
             .get(id)
-            .map_or((id.as_str(), false), |i| (i.name.as_str(), i.nitrite_pct() > 0.0)),
-        LineItem::Recipe(id) => (plan.scene.book.recipes.get(id).map_or(id.as_str(), |r| r.name.as_str()), false),
+            .map_or((id.as_str(), false), |i| {
+                (i.name.as_str(), i.nitrite_pct() > 0.0)
+            }),
+        LineItem::Recipe(id) => (
+            plan.scene
+                .book
+                .recipes
+                .get(id)
+                .map_or(id.as_str(), |r| r.name.as_str()),
+            false,
+        ),
     }
 }
 
 /// Weights per component.
 pub(crate) fn weigh(plan: &Plan) -> String {
-    let mut out = "WEIGH                                            of base     computed      weigh out\n".to_owned();
+    let mut out =
+        "WEIGH                                            of base     computed      weigh out\n"
+            .to_owned();
     for c in &plan.components {
-        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else { continue };
+        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
+            continue;
+        };
         let start = c.start.as_ref().map_or_else(String::new, |s| {
-            let line = plan.order.iter().find(|l| l.item == s.item && !l.by_weight && !l.counted);
-            let bought = line.map_or_else(String::new, |l| format!("{} {}, ", number(l.packs, 0), plural(&l.word, l.packs)));
+            let line = plan
+                .order
+                .iter()
+                .find(|l| l.item == s.item && !l.by_weight && !l.counted);
+            let bought = line.map_or_else(String::new, |l| {
+                format!("{} {}, ", number(l.packs, 0), plural(&l.word, l.packs))
+            });
             let through = (s.used_g - s.need_g).abs() > 0.5;
-            let need = if through { format!(" (needs {})", grams(s.need_g, false)) } else { String::new() };
+            let need = if through {
+                format!(" (needs {})", grams(s.need_g, false))
+            } else {
+                String::new()
+            };
             format!("{bought}{}{need} → ", grams(s.used_g, false))
         });
         let portions = c.portion_g.map_or_else(String::new, |p| {
-            format!(" = {} portions of {} g", number(c.made_g / p, 1), number(p, 0))
+            format!(
+                " = {} portions of {} g",
+                number(c.made_g / p, 1),
+                number(p, 0)
+            )
         });
-        out.push_str(&paragraph(&format!("  {}  ", c.name), &format!("{start}{}{portions}", grams(c.made_g, false))));
-        if c.portion_g.is_none() && c.pieces > 1.0 && c.start.as_ref().is_some_and(|s| s.piece_g.is_some()) {
-            let mut parts = vec![format!("bought {}", grams(c.flows[0].in_g / c.pieces, false))];
+        out.push_str(&paragraph(
+            &format!("  {}  ", c.name),
+            &format!("{start}{}{portions}", grams(c.made_g, false)),
+        ));
+        if c.portion_g.is_none()
+            && c.pieces > 1.0
+            && c.start.as_ref().is_some_and(|s| s.piece_g.is_some())
+        {
+            let mut parts = vec![format!(
+                "bought {}",
+                grams(c.flows[0].in_g / c.pieces, false)
+            )];
             for (step, flow) in recipe.steps.iter().zip(&c.flows) {
                 if (flow.out_g - flow.in_g).abs() > 0.05 {
-                    parts.push(format!("{} {}", step.id, grams(flow.out_g / c.pieces, false)));
+                    parts.push(format!(
+                        "{} {}",
+                        step.id,
+                        grams(flow.out_g / c.pieces, false)
+                    ));
                 }
             }
-            out.push_str(&paragraph("    one of ", &format!("{}: {}", number(c.pieces, 0), parts.join(" → "))));
+            out.push_str(&paragraph(
+                "    one of ",
+                &format!("{}: {}", number(c.pieces, 0), parts.join(" → ")),
+            ));
         }
         for (step, flow) in recipe.steps.iter().zip(&c.flows) {
             if step.lines.is_empty() {
                 continue;
             }
-            let loads = if flow.loads > 1 { format!(", {} loads", flow.loads) } else { String::new() };
-            let _ = writeln!(out, "    {}: {} {}{loads}", step.id, step.base.name, grams(flow.base_g, false));
+            let loads = if flow.loads > 1 {
+                format!(", {} loads", flow.loads)
+            } else {
+                String::new()
+            };
+            let _ = writeln!(
+                out,
+                "    {}: {} {}{loads}",
+                step.id,
+                step.base.name,
+                grams(flow.base_g, false)
+            );
             let mut total = 0.0;
             let mut of_base = 0;
             for (line, g) in step.lines.iter().zip(&flow.lines) {
                 let (name, curing) = name_of(plan, &line.item);
-                let plain = plan_item(&line.item).replace('-', " ");
-                let name = line.form.as_ref().map_or_else(|| name.to_owned(), |f| format!("{plain}, {f}"));
+                let plain = line.item.id().as_str().replace('-', " ");
+                let name = line
+                    .form
+                    .as_ref()
+                    .map_or_else(|| name.to_owned(), |f| format!("{plain}, {f}"));
                 let counted = matches!(line.amount, LineAmount::PerPiece(_));
                 let pct = match line.amount {
                     LineAmount::OfBase(p) => format!("{} %", number(p, 2)),
@@ -102,21 +155,61 @@ pub(crate) fn weigh(plan: &Plan) -> String {
                     total += g.made_g;
                     of_base += 1;
                 }
-                let _ = writeln!(out, "      {} {} {} {}", column(&name, 38), right(&pct, 12), right(&computed, 13), right(&weigh, 13));
+                let _ = writeln!(
+                    out,
+                    "      {} {} {} {}",
+                    column(&name, 38),
+                    right(&pct, 12),
+                    right(&computed, 13),
+                    right(&weigh, 13)
+                );
                 if g.boils_off_g > 0.0 {
-                    let _ = writeln!(out, "        put in {}: {} boil off", grams(g.made_g + g.boils_off_g, false), grams(g.boils_off_g, false));
+                    let _ = writeln!(
+                        out,
+                        "        put in {}: {} boil off",
+                        grams(g.made_g + g.boils_off_g, false),
+                        grams(g.boils_off_g, false)
+                    );
                 }
                 if g.hold_back_g > 0.0 {
-                    let _ = writeln!(out, "        start {}, hold {} back", grams(g.made_g - g.hold_back_g, false), grams(g.hold_back_g, false));
+                    let _ = writeln!(
+                        out,
+                        "        start {}, hold {} back",
+                        grams(g.made_g - g.hold_back_g, false),
+                        grams(g.hold_back_g, false)
+                    );
                 }
             }
             if of_base > 1 {
-                let spare = if step.spare_mix > 0.0 { format!("  (make {})", grams(total * (1.0 + step.spare_mix), false)) } else { String::new() };
-                let _ = writeln!(out, "      {} {} {} {}{spare}", column("together", 38), right("", 12), right(&grams(total, false), 13), right(&bench(total, false), 13));
+                let spare = if step.spare_mix > 0.0 {
+                    format!("  (make {})", grams(total * (1.0 + step.spare_mix), false))
+                } else {
+                    String::new()
+                };
+                let _ = writeln!(
+                    out,
+                    "      {} {} {} {}{spare}",
+                    column("together", 38),
+                    right("", 12),
+                    right(&grams(total, false), 13),
+                    right(&bench(total, false), 13)
+                );
             }
-            let piece = plan.figures.number(&format!("{}.{}.mix_per_piece_g", c.recipe, step.id));
-            if let (Some(mix), Some(inflow), None) = (piece, plan.figures.number(&format!("{}.{}.in_per_piece_g", c.recipe, step.id)), c.portion_g) {
-                let _ = writeln!(out, "      a piece of {}: {} of the mix", grams(inflow, false), grams(mix, true));
+            let piece = plan
+                .figures
+                .number(&format!("{}.{}.mix_per_piece_g", c.recipe, step.id));
+            if let (Some(mix), Some(inflow), None) = (
+                piece,
+                plan.figures
+                    .number(&format!("{}.{}.in_per_piece_g", c.recipe, step.id)),
+                c.portion_g,
+            ) {
+                let _ = writeln!(
+                    out,
+                    "      a piece of {}: {} of the mix",
+                    grams(inflow, false),
+                    grams(mix, true)
+                );
             }
         }
     }
@@ -131,13 +224,37 @@ pub(crate) fn order(plan: &Plan) -> String {
     for l in &plan.order {
         if supplier != Some(&l.supplier) {
             supplier = Some(&l.supplier);
-            let name = plan.scene.site.suppliers.iter().find(|s| s.id == l.supplier).map_or(l.supplier.as_str(), |s| s.name.as_str());
-            let at = |t: Option<jiff::civil::DateTime>| t.map_or_else(|| "?".to_owned(), |t| t.strftime("%a %m-%d %H:%M").to_string());
-            let _ = writeln!(out, "  {name}: order by {}, comes {}", at(l.order_by), at(l.delivery));
+            let name = plan
+                .scene
+                .site
+                .suppliers
+                .iter()
+                .find(|s| s.id == l.supplier)
+                .map_or(l.supplier.as_str(), |s| s.name.as_str());
+            let at = |t: Option<jiff::civil::DateTime>| {
+                t.map_or_else(
+                    || "?".to_owned(),
+                    |t| t.strftime("%a %m-%d %H:%M").to_string(),
+                )
+            };
+            let _ = writeln!(
+                out,
+                "  {name}: order by {}, comes {}",
+                at(l.order_by),
+                at(l.delivery)
+            );
         }
         let loose = l.by_weight;
-        let packs = if loose { format!("{} kg", number(l.bought_g().unwrap_or(0.0) / 1000.0, 3)) } else { format!("{} {}", number(l.packs, 0), plural(&l.word, l.packs)) };
-        let need = if loose { format!("{} kg", number(l.need / 1000.0, 3)) } else { number(l.need_packs, 3) };
+        let packs = if loose {
+            format!("{} kg", number(l.bought_g().unwrap_or(0.0) / 1000.0, 3))
+        } else {
+            format!("{} {}", number(l.packs, 0), plural(&l.word, l.packs))
+        };
+        let need = if loose {
+            format!("{} kg", number(l.need / 1000.0, 3))
+        } else {
+            number(l.need_packs, 3)
+        };
         let per = if l.per_kg { "/kg" } else { "" };
         let _ = writeln!(
             out,
@@ -194,35 +311,94 @@ pub(crate) fn cost(plan: &Plan) -> String {
     let c = &plan.cost;
     let sign = &plan.scene.site.currency;
     let word = &plan.scene.event.cover_word;
-    let mut out = format!("COST\n  food needed {} ({} a {word}), bought {} ({})\n", money(sign, c.food_needed, 2), money(sign, c.per_cover_needed(), 3), money(sign, c.food_bought, 2), money(sign, c.per_cover_bought(), 3));
+    let mut out = format!(
+        "COST\n  food needed {} ({} a {word}), bought {} ({})\n",
+        money(sign, c.food_needed, 2),
+        money(sign, c.per_cover_needed(), 3),
+        money(sign, c.food_bought, 2),
+        money(sign, c.per_cover_bought(), 3)
+    );
     for l in &c.labour {
         let how = if l.by_presence { "there" } else { "of work" };
-        let _ = writeln!(out, "  {} {} min {how} at {}/h: {}", column(l.role.as_str(), 12), right(&number(l.minutes, 1), 8), money(sign, l.rate, 2), money(sign, l.cost, 2));
+        let _ = writeln!(
+            out,
+            "  {} {} min {how} at {}/h: {}",
+            column(l.role.as_str(), 12),
+            right(&number(l.minutes, 1), 8),
+            money(sign, l.rate, 2),
+            money(sign, l.cost, 2)
+        );
     }
-    let _ = writeln!(out, "  labour {} ({} a {word}), prime {} ({})", money(sign, c.labour_cost, 2), money(sign, c.labour_per_cover(), 2), money(sign, c.prime(), 2), money(sign, c.prime_per_cover(), 2));
+    let _ = writeln!(
+        out,
+        "  labour {} ({} a {word}), prime {} ({})",
+        money(sign, c.labour_cost, 2),
+        money(sign, c.labour_per_cover(), 2),
+        money(sign, c.prime(), 2),
+        money(sign, c.prime_per_cover(), 2)
+    );
     if let (Some(price), Some(target)) = (c.target_price, plan.scene.event.target_food_cost) {
-        let _ = writeln!(out, "  for {} % food cost: price {}", number(target * 100.0, 0), money(sign, price, 2));
+        let _ = writeln!(
+            out,
+            "  for {} % food cost: price {}",
+            number(target * 100.0, 0),
+            money(sign, price, 2)
+        );
     }
     if let Some(budget) = c.budget {
-        let _ = writeln!(out, "  budget {}: {}", money(sign, budget, 2), difference(sign, c.food_bought - budget));
+        let _ = writeln!(
+            out,
+            "  budget {}: {}",
+            money(sign, budget, 2),
+            difference(sign, c.food_bought - budget)
+        );
     }
     for x in plan.components.iter() {
-        let of = |key: &str| plan.figures.get(&format!("{}.{key}", x.recipe)).map(plan::Figure::show);
-        if let (Some(kg), Some(portion), Some(start)) = (of("item_cost_per_kg_made"), of("item_cost_per_portion"), &x.start) {
+        let of = |key: &str| {
+            plan.figures
+                .get(&format!("{}.{key}", x.recipe))
+                .map(plan::Figure::show)
+        };
+        if let (Some(kg), Some(portion), Some(start)) = (
+            of("item_cost_per_kg_made"),
+            of("item_cost_per_portion"),
+            &x.start,
+        ) {
             if c.shares.first().is_some_and(|s| s.component == x.recipe) {
-                let _ = writeln!(out, "  {} alone: {kg} per kg of {}, {portion} a portion", start.item, x.recipe);
+                let _ = writeln!(
+                    out,
+                    "  {} alone: {kg} per kg of {}, {portion} a portion",
+                    start.item, x.recipe
+                );
             }
         }
     }
     for s in c.shares.iter().filter(|s| !s.bought.amount().is_zero()) {
-        let pct = plan.figures.number(&format!("cost.component.{}.pct", s.component)).unwrap_or(0.0);
-        let _ = writeln!(out, "    {} {} {} %   {} per kg made", column(s.component.as_str(), 26), right(&money(sign, s.bought, 2), 10), right(&number(pct, 0), 3), right(&money(sign, s.per_kg_made, 2), 8));
+        let pct = plan
+            .figures
+            .number(&format!("cost.component.{}.pct", s.component))
+            .unwrap_or(0.0);
+        let _ = writeln!(
+            out,
+            "    {} {} {} %   {} per kg made",
+            column(s.component.as_str(), 26),
+            right(&money(sign, s.bought, 2), 10),
+            right(&number(pct, 0), 3),
+            right(&money(sign, s.per_kg_made, 2), 8)
+        );
     }
     out
 }
 
 fn wall(plan: &Plan, m: i64, form: &str) -> String {
-    jiff::Timestamp::from_second(m * 60).map_or_else(|_| String::new(), |t| t.to_zoned_datetime(plan.scene.site.zone.clone()).strftime(form).to_string())
+    jiff::Timestamp::from_second(m * 60).map_or_else(
+        |_| String::new(),
+        |t| {
+            t.to_zoned_datetime(plan.scene.site.zone.clone())
+                .strftime(form)
+                .to_string()
+        },
+    )
 }
 
 /// The clock, by day.
@@ -236,9 +412,18 @@ pub(crate) fn clock(plan: &Plan) -> String {
         }
         return out;
     }
-    let _ = writeln!(out, ": {} min away from the hours wished for, at least {} unavoidable", number(t.value, 0), number(t.bound, 0));
+    let _ = writeln!(
+        out,
+        ": {} min away from the hours wished for, at least {} unavoidable",
+        number(t.value, 0),
+        number(t.bound, 0)
+    );
     let mut day = String::new();
-    for x in t.tasks.iter().filter(|x| !matches!(x.meaning.kind, Kind::Round | Kind::Passing)) {
+    for x in t
+        .tasks
+        .iter()
+        .filter(|x| !matches!(x.meaning.kind, Kind::Round | Kind::Passing))
+    {
         let today = wall(plan, x.start, "%a %Y-%m-%d");
         if today != day {
             let _ = writeln!(out, "  {today}");
@@ -247,10 +432,17 @@ pub(crate) fn clock(plan: &Plan) -> String {
         out.push_str(&task(plan, x));
     }
     out.push_str(&waits(plan));
-    let rounds = t.tasks.iter().filter(|x| x.meaning.kind == Kind::Round).count();
+    let rounds = t
+        .tasks
+        .iter()
+        .filter(|x| x.meaning.kind == Kind::Round)
+        .count();
     if rounds > 0 {
         let plural = if rounds == 1 { "" } else { "s" };
-        let _ = writeln!(out, "  and {rounds} round{plural} inside the passive steps, with a person each time (--json lists them)");
+        let _ = writeln!(
+            out,
+            "  and {rounds} round{plural} inside the passive steps, with a person each time (--json lists them)"
+        );
     }
     out
 }
@@ -259,20 +451,35 @@ pub(crate) fn clock(plan: &Plan) -> String {
 fn waits(plan: &Plan) -> String {
     let mut out = String::new();
     for w in &plan.timeline.waits {
-        let elapsed = |m: i64| units::Elapsed::from_seconds(m * 60).map_or_else(|_| format!("{m} min"), |e| e.to_string());
+        let elapsed = |m: i64| {
+            units::Elapsed::from_seconds(m * 60)
+                .map_or_else(|_| format!("{m} min"), |e| e.to_string())
+        };
         #[allow(clippy::cast_precision_loss)]
-        let h = number(w.minutes as f64 / 60.0, if w.minutes % 60 == 0 { 0 } else { 1 });
+        let h = number(
+            w.minutes as f64 / 60.0,
+            if w.minutes % 60 == 0 { 0 } else { 1 },
+        );
         #[allow(clippy::cast_precision_loss)]
         let change = match w.clock_change {
             0 => String::new(),
             m => format!(
                 "; the clocks change between: {} h by the wall, {h} h elapsed",
-                number((w.minutes + m) as f64 / 60.0, if (w.minutes + m) % 60 == 0 { 0 } else { 1 })
+                number(
+                    (w.minutes + m) as f64 / 60.0,
+                    if (w.minutes + m) % 60 == 0 { 0 } else { 1 }
+                )
             ),
         };
         out.push_str(&paragraph(
             "    stands  ",
-            &format!("{} → {}: {h} h (allowed {} to {}){change}", w.from, w.to, elapsed(w.min), elapsed(w.max)),
+            &format!(
+                "{} → {}: {h} h (allowed {} to {}){change}",
+                w.from,
+                w.to,
+                elapsed(w.min),
+                elapsed(w.max)
+            ),
         ));
     }
     out
@@ -282,7 +489,10 @@ fn waits(plan: &Plan) -> String {
 pub(crate) fn people(names: &[String]) -> String {
     let mut groups: Vec<(String, Vec<u32>)> = Vec::new();
     for name in names {
-        let (group, n) = match name.rsplit_once(' ').and_then(|(g, n)| n.parse().ok().map(|n| (g, n))) {
+        let (group, n) = match name
+            .rsplit_once(' ')
+            .and_then(|(g, n)| n.parse().ok().map(|n| (g, n)))
+        {
             Some((g, n)) => (g.to_owned(), Some(n)),
             None => (name.clone(), None),
         };
@@ -291,7 +501,10 @@ pub(crate) fn people(names: &[String]) -> String {
             None => groups.push((group, n.into_iter().collect())),
         }
     }
-    let parts: Vec<String> = groups.into_iter().map(|(g, ns)| format!("{g} {}", runs(&ns)).trim_end().to_owned()).collect();
+    let parts: Vec<String> = groups
+        .into_iter()
+        .map(|(g, ns)| format!("{g} {}", runs(&ns)).trim_end().to_owned())
+        .collect();
     parts.join(", ")
 }
 
@@ -305,7 +518,16 @@ fn runs(ns: &[u32]) -> String {
             _ => parts.push((n, n)),
         }
     }
-    let words: Vec<String> = parts.iter().map(|(a, b)| if a == b { a.to_string() } else { format!("{a}–{b}") }).collect();
+    let words: Vec<String> = parts
+        .iter()
+        .map(|(a, b)| {
+            if a == b {
+                a.to_string()
+            } else {
+                format!("{a}–{b}")
+            }
+        })
+        .collect();
     words.join(", ")
 }
 
@@ -313,26 +535,54 @@ fn task(plan: &Plan, x: &Timed) -> String {
     let hours = if x.start == x.end {
         format!("{}      ", wall(plan, x.start, "%H:%M"))
     } else if wall(plan, x.start, "%F") == wall(plan, x.end, "%F") {
-        format!("{}–{}", wall(plan, x.start, "%H:%M"), wall(plan, x.end, "%H:%M"))
+        format!(
+            "{}–{}",
+            wall(plan, x.start, "%H:%M"),
+            wall(plan, x.end, "%H:%M")
+        )
     } else {
-        format!("{}–{}", wall(plan, x.start, "%H:%M"), wall(plan, x.end, "%a %H:%M"))
+        format!(
+            "{}–{}",
+            wall(plan, x.start, "%H:%M"),
+            wall(plan, x.end, "%a %H:%M")
+        )
     };
     let who = match x.meaning.kind {
         Kind::Run => "by itself".to_owned(),
         Kind::Serve => String::new(),
         _ => people(&x.people),
     };
-    let window = if x.meaning.kind == Kind::Hands && x.latest > x.earliest && x.latest - x.earliest < 30 * 24 * 60 {
+    let window = if x.meaning.kind == Kind::Hands
+        && x.latest > x.earliest
+        && x.latest - x.earliest < 30 * 24 * 60
+    {
         let same = wall(plan, x.earliest, "%F") == wall(plan, x.start, "%F");
         let form = if same { "%H:%M" } else { "%a %H:%M" };
-        let form_to = if wall(plan, x.latest, "%F") == wall(plan, x.start, "%F") { "%H:%M" } else { "%a %H:%M" };
-        format!("start {}–{}", wall(plan, x.earliest, form), wall(plan, x.latest, form_to))
+        let form_to = if wall(plan, x.latest, "%F") == wall(plan, x.start, "%F") {
+            "%H:%M"
+        } else {
+            "%a %H:%M"
+        };
+        format!(
+            "start {}–{}",
+            wall(plan, x.earliest, form),
+            wall(plan, x.latest, form_to)
+        )
     } else {
         String::new()
     };
     let mut out = String::new();
-    let name = if x.meaning.kind == Kind::Serve { "SERVICE".to_owned() } else { x.meaning.id.clone() };
-    let line = format!("    {}  {} {} {window}", column(&hours, 15), column(&name, 36), column(&who, 18));
+    let name = if x.meaning.kind == Kind::Serve {
+        "SERVICE".to_owned()
+    } else {
+        x.meaning.id.clone()
+    };
+    let line = format!(
+        "    {}  {} {} {window}",
+        column(&hours, 15),
+        column(&name, 36),
+        column(&who, 18)
+    );
     out.push_str(line.trim_end());
     out.push('\n');
     out
@@ -350,18 +600,34 @@ pub(crate) fn verdicts(plan: &Plan) -> String {
     for v in sorted {
         let j = &v.judgement;
         let value = match (j.value, j.limit) {
-            (Some(x), Some(l)) => format!("{} {} against {} {}", number(x, places(x)), j.unit, number(l, places(l)), j.unit),
+            (Some(x), Some(l)) => format!(
+                "{} {} against {} {}",
+                number(x, places(x)),
+                j.unit,
+                number(l, places(l)),
+                j.unit
+            ),
             (None, Some(l)) => format!("no value against {} {}", number(l, places(l)), j.unit),
             _ => j.place.clone(),
         };
         let word = j.verdict.word().to_uppercase();
-        out.push_str(&paragraph(&format!("  {} ", column(&word, 9)), &format!("{}: {value}", v.id)));
+        out.push_str(&paragraph(
+            &format!("  {} ", column(&word, 9)),
+            &format!("{}: {value}", v.id),
+        ));
         out.push_str(&paragraph("            ", &format!("asks {}", j.asks)));
         if j.value.is_some() {
             out.push_str(&paragraph("            ", &j.place));
         }
-        let verify = if j.source.status.may_show() || j.source.status == sources::Status::House { "" } else { "; verify with your authority" };
-        out.push_str(&paragraph("            ", &format!("{} ({}{verify})", j.source.title, j.source.status.words())));
+        let verify = if j.source.status.may_show() || j.source.status == sources::Status::House {
+            ""
+        } else {
+            "; verify with your authority"
+        };
+        out.push_str(&paragraph(
+            "            ",
+            &format!("{} ({}{verify})", j.source.title, j.source.status.words()),
+        ));
         out.push_str(&paragraph("            next: ", &j.next));
     }
     out

@@ -13,7 +13,11 @@ pub(crate) fn grams(g: f64, curing: bool) -> String {
 
 /// What the bench weighs out.
 pub(crate) fn bench(g: f64, curing: bool) -> String {
-    let kind = if curing { BenchKind::CuringSalt } else { BenchKind::Ordinary };
+    let kind = if curing {
+        BenchKind::CuringSalt
+    } else {
+        BenchKind::Ordinary
+    };
     Mass::grams(g).map_or_else(|_| String::new(), |m| units::bench(m, kind).to_string())
 }
 
@@ -29,7 +33,11 @@ pub(crate) fn money(sign: &str, amount: Money, places: u32) -> String {
 /// Money that is a difference: the sign always shown.
 pub(crate) fn difference(sign: &str, amount: Money) -> String {
     let text = money(sign, amount, 2);
-    if text.starts_with('−') { text } else { format!("+{text}") }
+    if text.starts_with('−') {
+        text
+    } else {
+        format!("+{text}")
+    }
 }
 
 /// A count word for more than one.
@@ -39,7 +47,9 @@ pub(crate) fn plural(word: &str, n: f64) -> String {
     }
     match word {
         "loaf" => "loaves".to_owned(),
-        w if w.ends_with("ch") || w.ends_with("sh") || w.ends_with('x') || w.ends_with('s') => format!("{w}es"),
+        w if w.ends_with("ch") || w.ends_with("sh") || w.ends_with('x') || w.ends_with('s') => {
+            format!("{w}es")
+        }
         w => format!("{w}s"),
     }
 }
