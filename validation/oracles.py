@@ -23,7 +23,7 @@ import phreeqc
 import pint
 import psychrolib as psy
 from chemicals import iapws95_Psat
-from scipy import integrate, optimize
+from scipy import integrate, optimize, stats
 
 HERE = pathlib.Path(__file__).parent
 V = {n: f"{n} {version(n)}" for n in
@@ -36,7 +36,7 @@ def put(folder, quantity, inputs, value, unit, lib, call, status="computed"):
     """One row. `inputs` is a dict; the case name is built from it."""
     text = ";".join(f"{k}={v}" for k, v in inputs.items())
     rows.setdefault(folder, []).append(
-        [quantity, text, f"{float(value):.9g}", unit, V.get(lib, lib), status, call])
+        [quantity, text, f"{float(value):.13g}", unit, V.get(lib, lib), status, call])
 
 
 # ---------------------------------------------------------------- PHREEQC
@@ -283,6 +283,28 @@ for d, mm, hours, faces in [(2.5e-10, 25, 12, 1), (2.5e-10, 25, 12, 2), (1e-10, 
     put("diffusion", "piece_mean", dict(d=d, mm=mm, hours=hours, faces=faces),
         slab_mean(mp.mpf(d) * hours * 3600 / mp.mpf(length) ** 2), "1", "mpmath", MP)
 
+# The same pieces for the finite volumes of the transport model, which know no series.
+FV = "series, for a model that sums none: " + MP
+for d, mm, hours, faces in [(2.5e-10, 25, 4, 1), (2.5e-10, 25, 24, 1), (2.5e-10, 25, 24, 2), (1e-10, 12, 12, 1), (4e-10, 40, 48, 2), (2.5e-10, 60, 168, 2), (3e-10, 18, 40, 2)]:
+    fo = mp.mpf(d) * hours * 3600 / (mp.mpf(mm) / faces / 1000) ** 2
+    put("transport", "slab_mean", dict(d=d, mm=mm, hours=hours, faces=faces), slab_mean(fo), "1", "mpmath", FV)
+    put("transport", "slab_core", dict(d=d, mm=mm, hours=hours, faces=faces), slab_at(fo, 0), "1", "mpmath", FV)
+for d, mm, hours in [(2.5e-10, 40, 12), (2.5e-10, 40, 72), (3e-10, 60, 120)]:
+    fo = mp.mpf(d) * hours * 3600 / (mp.mpf(mm) / 2000) ** 2
+    put("transport", "cylinder_mean", dict(d=d, mm=mm, hours=hours), cylinder_mean(fo), "1", "mpmath", FV)
+for d, thick, wide, hours, faces in [(2.5e-10, 20, 30, 12, 1), (2.5e-10, 20, 30, 12, 2), (2.5e-10, 15, 25, 24, 1), (1.5e-10, 25, 25, 24, 2)]:
+    a = mp.mpf(d) * hours * 3600 / (mp.mpf(thick) / faces / 1000) ** 2
+    b = mp.mpf(d) * hours * 3600 / (mp.mpf(wide) / 2000) ** 2
+    put("transport", "finger_mean", dict(d=d, mm=thick, wide_mm=wide, hours=hours, faces=faces),
+        1 - (1 - slab_mean(a)) * (1 - slab_mean(b)), "1", "mpmath", "product of two series; " + FV)
+mp.mp.dps = 20
+for alpha, mm, hours in [(1, 24, 6), (2, 24, 24), (0.8, 30, 12), (4, 20, 12)]:
+    fo = mp.mpf(2.5e-10) * hours * 3600 / (mp.mpf(mm) / 2000) ** 2
+    put("transport", "bath_mean", dict(d=2.5e-10, mm=mm, hours=hours, faces=2, alpha=alpha), bath(fo, mp.mpf(alpha)), "1", "mpmath", "series of the limited bath")
+mp.mp.dps = 30
+for x0, xe, k, h in [(0.002, 0.18, 0.05, 10), (0, 0.12, 0.2, 5)]:
+    put("transport", "first_order", dict(start=x0, end=xe, k=k, hours=h), mp.mpf(x0) * mp.e ** (-mp.mpf(k) * h) + mp.mpf(xe) * (1 - mp.e ** (-mp.mpf(k) * h)), "1", "mpmath", "X0 e^-kt + Xe (1 - e^-kt)")
+
 # ---------------------------------------------------------------- heat with a resistance at the surface
 def slab_roots(bi, n=60):
     return [bracketed(lambda z: z * mp.sin(z) - bi * mp.cos(z), k * pi, (k + mp.mpf(1) / 2) * pi) for k in range(n)]
@@ -326,6 +348,61 @@ for half, air, h, start, goal in [(10, 0, 12, 15, 4), (12.5, 1, 25, 20, 3), (15,
     fo = bracketed(lambda f: mp.fsum(a * mp.e ** (-z ** 2 * f) for z, a in some) - goal_theta, "0.05", "100")
     put("heat", "slab_minutes", dict(half_mm=half, air=air, h=h, start=start, goal=goal, k="0.4670", alpha="1.2820e-7"),
         fo * (mp.mpf(half) / 1000) ** 2 / ALPHA / 60, "min", "mpmath", "findroot of the full series")
+
+# A programme of two airs has no series; the method of lines stands for it: 200 cells, constant
+# properties, stiff integrator of scipy.
+def programme(half_m, k, alpha, airs, start):
+    n = 200
+    dx = half_m / n
+    rho_c = k / alpha
+    temp = [start] * n
+    # scipy's stiff integrator on the method of lines
+    import numpy as np
+
+    def rate(air, h):
+        def f(_, y):
+            flow = np.empty(n + 1)
+            flow[0] = 0
+            flow[1:n] = k * (y[:-1] - y[1:]) / dx
+            flow[n] = (y[-1] - air) / (1 / h + dx / 2 / k)
+            return (flow[:-1] - flow[1:]) / rho_c / dx
+        return f
+    y = np.array(temp, dtype=float)
+    for air, h, minutes in airs:
+        y = integrate.solve_ivp(rate(air, h), (0, minutes * 60), y, method="BDF", rtol=1e-8, atol=1e-8).y[:, -1]
+    core = y[0] + (y[0] - y[1]) / 8
+    return core, y.mean()
+
+
+for half, airs, start in [(12.5, [(50, 15, 60), (82, 20, 75)], 4), (10, [(30, 12, 120), (70, 20, 60)], 3), (20, [(75, 20, 90), (2, 15, 120)], 5)]:
+    core, mean = programme(half / 1000, 0.4670, 1.2820e-7, airs, start)
+    text = " ".join(f"{a}:{h}:{m}" for a, h, m in airs)
+    put("heat", "programme_core", dict(half_mm=half, airs=text, start=start, k="0.4670", alpha="1.2820e-7"), core, "°C", "scipy", "solve_ivp BDF, 200 cells, constant properties")
+    put("heat", "programme_mean", dict(half_mm=half, airs=text, start=start, k="0.4670", alpha="1.2820e-7"), mean, "°C", "scipy", "solve_ivp BDF, 200 cells, constant properties")
+
+# ---------------------------------------------------------------- cooling and steeping
+for start, goal, air, tau in [(57, 21, 3, 1.5), (60, 5, 1, 0.8), (90, 10, -3, 2.4)]:
+    put("cooling", "hours_between", {"start": start, "goal": goal, "air": air, "tau": tau}, mp.mpf(tau) * mp.log(mp.mpf(start - air) / (goal - air)), "h", "mpmath", "tau ln((start-air)/(goal-air))")
+    put("cooling", "after", {"start": start, "air": air, "tau": tau, "hours": 2}, air + (start - air) * mp.e ** (-2 / mp.mpf(tau)), "°C", "mpmath", "air + (start-air) e^(-t/tau)")
+for start, goal, air, tau in [(57, 21, 3, 1.5), (90, 10, -3, 2.4)]:
+    t = integrate.solve_ivp(lambda _, y: -(y - air) / tau, (0, 50), [start], rtol=1e-11, atol=1e-11, events=[lambda _, y: y[0] - goal]).t_events[0][0]
+    put("cooling", "hours_between", {"start": start, "goal": goal, "air": air, "tau": tau, "way": "ode"}, t, "h", "scipy", "solve_ivp of dT/dt = -(T-air)/tau with an event")
+for half, h, air in [(10, 15, 3), (20, 12, 2), (25, 20, 0), (12.5, 8, 4)]:
+    bi = mp.mpf(h) * half / 1000 / K
+    some = [(z, 4 * mp.sin(z) / (2 * z + mp.sin(2 * z))) for z in slab_roots(bi, 20)]
+    for goal, name in [(21, "core_to_middle"), (5, "core_to_end")]:
+        left = mp.mpf(goal - air) / (57 - air)
+        fo = bracketed(lambda f: mp.fsum(a * mp.e ** (-z ** 2 * f) for z, a in some) - left, "0.02", "200")
+        hours = fo * (mp.mpf(half) / 1000) ** 2 / ALPHA / 3600
+        if hours < 11:
+            put("cooling", name, dict(half_mm=half, h=h, air=air, k="0.4670", alpha="1.2820e-7"), hours, "h", "mpmath", "findroot of the full series, from the start of the rule to its stages")
+for mm, d, hours in [(3, 2e-10, 2), (3, 1e-9, 2), (6, 2e-10, 12), (10, 1e-9, 8)]:
+    fo = mp.mpf(d) * hours * 3600 / (mp.mpf(mm) / 2000) ** 2
+    put("steeping", "middle_after", dict(mm=mm, d=d, hours=hours), slab_at(fo, 0), "1", "mpmath", MP)
+    put("steeping", "whole_after", dict(mm=mm, d=d, hours=hours), slab_mean(fo), "1", "mpmath", MP)
+for mm, d, share in [(3, 2e-10, "0.9"), (6, 1e-9, "0.8"), (8, 5e-10, "0.95")]:
+    hours = bracketed(lambda f: slab_at(f, 0) - mp.mpf(share), "0.01", 5) * (mp.mpf(mm) / 2000) ** 2 / mp.mpf(d) / 3600
+    put("steeping", "hours_to_middle", dict(mm=mm, d=d, share=share), hours, "h", "mpmath", "findroot of " + MP)
 
 # ---------------------------------------------------------------- lethality
 HISTORIES = {
@@ -439,7 +516,51 @@ for before, after, days, share in [(420, 381, 5, "0.70"), (1850, 1720, 6, "0.65"
     put("drying", "days_to", dict(before_g=before, after_g=after, days=days, share=share), -mp.log(mp.mpf(share)) / k, "d", "mpmath", "ln")
 for watts, mm in [(1500, 200), (2500, 260)]:
     hfg = (cp.PropsSI("H", "P", 101325, "Q", 1, "Water") - cp.PropsSI("H", "P", 101325, "Q", 0, "Water"))
-    put("evaporation", "boil_off", dict(watts=watts, mm=mm, minutes=30), watts * 1800 / hfg * 1000, "g", "CoolProp", "power over H(Q=1)-H(Q=0) at 1 atm")
+    loss = watts * 1800 / hfg * 1000
+    put("evaporation", "boil_off", dict(watts=watts, rate=f"{loss * 2 / (math.pi * (mm / 20) ** 2):.12g}", mm=mm, minutes=30), loss, "g",
+        "CoolProp", "power over H(Q=1)-H(Q=0) at 1 atm; the rate is that loss over the pan's area and the time, worked here")
+WEIGHINGS = {"duck": [(0, 358.9), (3, 332.0), (7, 301.0), (10, 284.5)], "coppa": [(0, 1850), (5, 1742), (12, 1610), (20, 1497), (30, 1371)], "scatter": [(0, 420), (2, 409), (4, 391), (6, 388), (8, 371)]}
+for name, points in WEIGHINGS.items():
+    x, y = [p[0] for p in points], [math.log(p[1]) for p in points]
+    fit = stats.linregress(x, y)
+    half = stats.t.ppf(0.975, len(x) - 2) * fit.stderr
+    text = " ".join(f"{a}:{b}" for a, b in points)
+    put("hanging", "rate", dict(points=text), -fit.slope, "1/d", "scipy", "stats.linregress of ln weight")
+    put("hanging", "rate_least", dict(points=text), -fit.slope - half, "1/d", "scipy", "stats.linregress, stats.t.ppf(0.975)")
+    put("hanging", "rate_most", dict(points=text), -fit.slope + half, "1/d", "scipy", "stats.linregress, stats.t.ppf(0.975)")
+    for day in (9, 15):
+        put("hanging", "weight_at", dict(points=text, day=day), math.exp(fit.intercept + fit.slope * day), "g", "scipy", "stats.linregress of ln weight")
+    goal = 0.7 * points[0][1]
+    put("hanging", "day_of", dict(points=text, grams=f"{goal:.10g}"), (math.log(goal) - fit.intercept) / fit.slope, "d", "scipy", "stats.linregress of ln weight")
+    n, mean, squares = len(x), sum(x) / len(x), sum((a - sum(x) / len(x)) ** 2 for a in x)
+    scatter = math.sqrt(sum((b - fit.intercept - fit.slope * a) ** 2 for a, b in zip(x, y)) / (n - 2))
+    band = lambda day, sign: (fit.intercept + fit.slope * day + sign * stats.t.ppf(0.975, n - 2) * scatter * math.sqrt(1 + 1 / n + (day - mean) ** 2 / squares)) - math.log(goal)
+    try:
+        put("hanging", "day_earliest", dict(points=text, grams=f"{goal:.10g}"), optimize.brentq(lambda d: band(d, -1), 0, 400), "d", "scipy", "brentq of the prediction band of stats.linregress")
+        put("hanging", "day_latest", dict(points=text, grams=f"{goal:.10g}"), optimize.brentq(lambda d: band(d, 1), 0, 400), "d", "scipy", "brentq of the prediction band of stats.linregress")
+    except ValueError as e:
+        print("hanging", name, e)
+
+for t, rh, h, film in [(3, 80, 12, 100), (8, 65, 20, 60), (12, 55, 10, 150), (4, 75, 25, 80)]:
+    twb = psy.GetTWetBulbFromRelHum(t, rh / 100, 101325)
+    # Latent heat of vapour over water, extended a little below zero by the table's slope, as a wet film is taken.
+    at = max(twb, 0.01)
+    hfg = (cp.PropsSI("H", "T", 273.15 + at, "Q", 1, "Water") - cp.PropsSI("H", "T", 273.15 + at, "Q", 0, "Water"))
+    if twb < 0.01:
+        continue
+    loss = h * (t - twb) / hfg * 3.6e6
+    inputs = dict(celsius=t, wet_bulb=f"{twb:.12g}", h=h)
+    put("pellicle", "loss", inputs, loss, "g/(m2 h)", "CoolProp", "h (T - Twb)/(H(Q=1) - H(Q=0)), wet bulb by PsychroLib 2.5.0")
+    put("pellicle", "film_hours", dict(film=film, **inputs), film / loss, "h", "CoolProp", "film over that loss")
+
+LAWS = {"normal:40:2": stats.norm(40, 2), "lognormal:2.5:3": stats.lognorm(math.log(3), scale=2.5), "triangular:18:22:30": stats.triang((22 - 18) / 12, 18, 12), "uniform:2:5": stats.uniform(2, 3)}
+for text, law in LAWS.items():
+    for q in (0.05, 0.5, 0.95):
+        put("spread", "quantile", dict(law=text, share=q), law.ppf(q), "1", "scipy", "stats ppf")
+    put("spread", "mean", dict(law=text), law.mean(), "1", "scipy", "stats mean")
+# A product of two normals and the chance of being above a mark.
+put("spread", "chance_of_sum", dict(a="normal:10:3", b="normal:5:4", above=20), stats.norm(15, 5).sf(20), "1", "scipy", "stats.norm(15, 5).sf(20): a sum of normals is normal")
+
 for steps, served in [(("0.93", "0.9", "0.8"), 2500), (("0.62", "0.95", "0.88", "0.97"), 6000)]:
     raw = Q(served)
     for y in steps:

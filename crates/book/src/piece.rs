@@ -31,12 +31,31 @@ pub(crate) fn wait(fields: &Fields<'_, '_>) -> Option<Wait> {
             best: None,
             max: Elapsed::ZERO,
             by_thickness: false,
+            from_goal: false,
             at_most: None,
             relief: None,
         });
     }
     let f = fields.fields("wait", format!("the wait of {}", fields.what))?;
-    let window = min_max(&f);
+    let from_goal = f.flag("from-goal").unwrap_or(false);
+    if from_goal && !fields.has("goal") {
+        fields.missing(
+            "goal",
+            "a goal, for the wait is to come from it",
+            "say what is to be reached: goal = { equilibrium = \"95 %\" }",
+        );
+        return None;
+    }
+    // The goal gives the minimum; a minimum beside it is a floor.
+    let window = if from_goal && !f.has("min") {
+        f.raw("min");
+        match f.elapsed("max") {
+            Some((max, _)) => Some((Elapsed::ZERO, max)),
+            None => min_max(&f),
+        }
+    } else {
+        min_max(&f)
+    };
     let best = f.elapsed("best");
     let by_thickness = f.flag("by-thickness").unwrap_or(false);
     let at_most = f.at_most("at");
@@ -62,6 +81,7 @@ pub(crate) fn wait(fields: &Fields<'_, '_>) -> Option<Wait> {
         best: best.map(|(t, _)| t),
         max,
         by_thickness,
+        from_goal,
         at_most,
         relief,
     })
@@ -217,6 +237,14 @@ pub(crate) fn piece(f: &Fields<'_, '_>) -> Option<Piece> {
         .whole("open-faces", 1, 6, "count the faces salt goes in through")
         .unwrap_or(1);
     let (thin, thick) = (f.length("thin"), f.length("thick"));
+    let salt_diffusivity_m2_s = f
+        .number_within(
+            "salt-diffusivity",
+            1e-12,
+            1e-8,
+            "write m²/s, fitted to weighings of your own, such as 2.5e-10",
+        )
+        .map(|(d, _)| d);
     f.close();
     let (thickness, at) = thickness?;
     let spread = match (thin, thick) {
@@ -243,5 +271,6 @@ pub(crate) fn piece(f: &Fields<'_, '_>) -> Option<Piece> {
         spread,
         measured: None,
         open_faces,
+        salt_diffusivity_m2_s,
     })
 }

@@ -290,6 +290,8 @@ pub struct Wait {
     pub max: Elapsed,
     /// Grows with thickness squared.
     pub by_thickness: bool,
+    /// Minimum and best come from the step's goal, computed.
+    pub from_goal: bool,
     /// Hold at or below.
     pub at_most: Option<Temperature>,
     /// What buys more time when the maximum is too short.
@@ -357,6 +359,8 @@ pub struct Piece {
     pub measured: Option<Length>,
     /// Faces through which salt and heat go in.
     pub open_faces: u32,
+    /// Diffusivity of salt fitted to weighings of this house, m²/s.
+    pub salt_diffusivity_m2_s: Option<f64>,
 }
 
 impl Piece {

@@ -3,7 +3,7 @@
 use kitchen::recipe::Recipe;
 use kitchen::step::Step;
 
-use crate::figures::number;
+use crate::figures::{money, number};
 use crate::scene::Scene;
 use crate::timeline::{Status, wall};
 use crate::whole::Plan;
@@ -23,6 +23,7 @@ pub(crate) fn choices(plan: &Plan, first: &Scene) -> Vec<Choice> {
     unlikely(plan, first, &mut all);
     short(plan, &mut all);
     thick(plan, &mut all);
+    disagree(plan, &mut all);
     late(plan, first, &mut all);
     stays(plan, &mut all);
     scales(plan, &mut all);
@@ -199,6 +200,20 @@ fn thick(plan: &Plan, all: &mut Vec<Choice>) {
     }
 }
 
+/// Where the house's window and the computed one disagree.
+fn disagree(plan: &Plan, all: &mut Vec<Choice>) {
+    for w in &plan.windows {
+        let Some(conflict) = &w.conflict else { continue };
+        all.push(Choice {
+            finding: format!("{}.{}: {conflict}", w.component, w.step),
+            ways: vec![
+                "the house window is kept; the model is not validated on product data".to_owned(),
+                "thinner pieces, or log one with a probe and write what you find into the recipe".to_owned(),
+            ],
+        });
+    }
+}
+
 /// A later service than first planned: what to hold, who stays.
 fn late(plan: &Plan, first: &Scene, all: &mut Vec<Choice>) {
     let _ = first;
@@ -247,12 +262,49 @@ fn stays(plan: &Plan, all: &mut Vec<Choice>) {
                 hour(*from),
                 hour(*to)
             ),
-            ways: vec![
-                format!("ask who can stay until {}", hour(*to)),
-                "or fewer people on a slower line: --set people=-2 shows it".to_owned(),
-            ],
+            ways: std::iter::once(format!("ask who can stay until {}", hour(*to)))
+                .chain(shorter_line(plan))
+                .collect(),
         });
     }
+}
+
+/// The shortest plating line that is still done in time, one or two people fewer.
+fn shorter_line(plan: &Plan) -> Option<String> {
+    let scene = &plan.scene;
+    let dish = scene
+        .event
+        .dishes
+        .iter()
+        .filter_map(|d| scene.book.dishes.get(d));
+    let plating = dish.filter_map(|d| d.plating.as_ref()).next()?;
+    let slowest = plating.hands.slowest?;
+    let there = scene
+        .event
+        .crew
+        .iter()
+        .filter(|g| g.role == scene.event.role)
+        .map(|g| g.count)
+        .max()?;
+    let full = plating.hands.people.min(there);
+    #[allow(clippy::cast_precision_loss)]
+    let time =
+        (plating.stands_at_most.whole_minutes() - plating.ready_before.whole_minutes()) as f64;
+    let second = |people: u32| {
+        slowest.minutes() * 60.0 * f64::from(plating.hands.people) / f64::from(people)
+    };
+    [2, 1]
+        .into_iter()
+        .filter(|fewer| *fewer < full)
+        .find_map(|fewer| {
+            let people = full - fewer;
+            ((plan.plates * second(people) / 60.0).ceil() <= time).then(|| {
+                format!(
+                    "or {people} on a slower line, {} s a plate: --set people=-{fewer} shows it",
+                    number(second(people), 0)
+                )
+            })
+        })
 }
 
 /// Weights finer than the scale that must weigh them.
@@ -360,21 +412,42 @@ fn over_budget(plan: &Plan, all: &mut Vec<Choice>) {
         .shares
         .iter()
         .take(2)
-        .map(|s| format!("{} is {sign}{} of it", s.component, s.bought))
+        .map(|s| {
+            format!(
+                "{} is {sign}{} of it",
+                s.component,
+                money(s.bought.amount(), 2)
+            )
+        })
         .collect();
     let mut ways = dearest;
     for c in &plan.components {
-        if c.portion_g.is_none() && c.start.is_some() {
+        let already = plan
+            .scene
+            .event
+            .dishes
+            .iter()
+            .filter_map(|d| plan.scene.book.dishes.get(d))
+            .flat_map(|d| &d.parts)
+            .any(|p| p.recipe == c.recipe && p.per == kitchen::event::Per::Pair);
+        if c.portion_g.is_none() && c.start.is_some() && !already {
             ways.push(format!("one for a pair: --set {}.per=pair", c.recipe));
         }
     }
     all.push(Choice {
         finding: format!(
             "over budget by {sign}{}: {sign}{} a {} against {sign}{}",
-            over,
-            plan.cost.per_cover_bought(),
+            money(over.amount(), 2),
+            money(plan.cost.per_cover_bought().amount(), 2),
             plan.scene.event.cover_word,
-            plan.scene.event.budget.unwrap_or(units::Money::ZERO)
+            money(
+                plan.scene
+                    .event
+                    .budget
+                    .unwrap_or(units::Money::ZERO)
+                    .amount(),
+                2
+            )
         ),
         ways,
     });

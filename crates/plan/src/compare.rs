@@ -173,7 +173,7 @@ pub fn slack_left(d: &Difference, after: &Plan) -> Vec<String> {
 #[must_use]
 pub fn shift(by_min: i64) -> String {
     match by_min {
-        0 => "same start, other length".to_owned(),
+        0 => "other length".to_owned(),
         m if m > 0 => format!("{} later", hours(m)),
         m => format!("{} earlier", hours(-m)),
     }

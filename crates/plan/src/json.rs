@@ -26,6 +26,7 @@ pub fn plan(plan: &Plan) -> Value {
         "order": plan.order.iter().map(|l| order(plan, l)).collect::<Vec<_>>(),
         "cost": cost(plan),
         "schedule": schedule(plan),
+        "windows": windows(plan),
         "verdicts": verdicts(plan),
         "choices": plan.choices.iter().map(|c| json!({ "finding": c.finding, "ways": c.ways })).collect::<Vec<_>>(),
         "figures": plan.figures.to_json(),
@@ -191,6 +192,32 @@ fn schedule(plan: &Plan) -> Value {
 #[allow(clippy::cast_precision_loss)]
 fn thousandths_of(n: i64) -> f64 {
     n as f64 / 1000.0
+}
+
+fn windows(plan: &Plan) -> Vec<Value> {
+    plan.windows
+        .iter()
+        .map(|w| {
+            let span = w.window.as_ref().ok();
+            let h = |t: Option<units::Elapsed>| t.map(units::Elapsed::hours);
+            json!({
+                "component": w.component.as_str(),
+                "step": w.step.as_str(),
+                "goal": w.goal,
+                "thin_h": h(span.map(|s| s.thin)),
+                "nominal_h": h(span.map(|s| s.nominal)),
+                "earliest_h": h(span.map(|s| s.thick)),
+                "best_h": h(span.map(|s| s.best)),
+                "latest_h": h(span.and_then(|s| s.latest)),
+                "thick_if_slow_h": h(span.and_then(|s| s.thick_if_slow)),
+                "house_min_h": h(w.house.map(|(min, _)| min)),
+                "house_max_h": h(w.house.map(|(_, max)| max)),
+                "conflict": w.conflict,
+                "not_computed": w.window.as_ref().err(),
+                "model": w.model,
+            })
+        })
+        .collect()
 }
 
 fn verdicts(plan: &Plan) -> Vec<Value> {

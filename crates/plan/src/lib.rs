@@ -26,6 +26,7 @@ pub mod tasks;
 pub mod timeline;
 pub mod verdicts;
 pub mod whole;
+pub mod windows;
 
 pub use figures::{Figure, Figures};
 pub use make::{make, make_with_problem};

@@ -15,6 +15,7 @@ use crate::problem::PlanError;
 use crate::scene::Scene;
 use crate::timeline::{self};
 use crate::verdicts;
+use crate::windows;
 use crate::whole::Plan;
 use crate::{choices, explain};
 
@@ -77,6 +78,8 @@ pub fn make_with_problem(
     let kept = kept(scene, first)?;
     let Weighed { components, order } = weigh(scene, kept.as_ref())?;
     let lots = lot::all(scene, &components);
+    let windows = windows::windows(scene, &components, &lots);
+    let scene = &windows::filled_in(scene, &windows)?;
     let mut work = labour::work(scene, &components);
     let solved = timeline::solve(scene, &components, effort, watch)?;
     work.extend(timeline::extra_work(scene, &solved));
@@ -87,6 +90,7 @@ pub fn make_with_problem(
         plates: demand::plates(scene.event.covers, scene.event.spare),
         components,
         lots,
+        windows,
         order,
         work,
         cost,

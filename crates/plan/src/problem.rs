@@ -20,6 +20,13 @@ pub enum PlanError {
         /// The item.
         item: String,
     },
+    /// A wait is to come from a goal that cannot be computed, or cannot be reached in time.
+    NoWindow {
+        /// Where.
+        what: String,
+        /// Why.
+        why: String,
+    },
     /// The calendar cannot hold the event.
     Calendar {
         /// What.
@@ -51,6 +58,11 @@ impl PlanError {
                 format!("nobody offers {item}"),
                 "an [[offer]] in the site",
                 "add the offer with its price",
+            ),
+            Self::NoWindow { what, why } => (
+                format!("{what} waits for its goal, and {why}"),
+                "a goal that is reached before the wait's maximum",
+                "write min and max into the wait, or change the piece, the salt or the goal",
             ),
             Self::Calendar { what } => (
                 format!("{what} is outside the calendar"),

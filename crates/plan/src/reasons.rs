@@ -1,6 +1,6 @@
 //! Why there is no clock, in the kitchen's words: the scheduler's facts with units and durations put back.
 
-use schedule::{Edge, Fact};
+use schedule::{Edge, Fact, Side};
 
 use crate::figures::number;
 use crate::scene::Scene;
@@ -11,7 +11,7 @@ use kitchen::site::CapacityUnit;
 pub(crate) fn reasons(scene: &Scene, tasks: &Tasks, facts: &[Fact]) -> Vec<String> {
     let broken = out_of_order(scene, tasks);
     if !broken.is_empty() {
-        // Something must go through a machine that is out of order: that alone rules out every clock.
+        // What a recipe puts into a machine that is out of order has no place to be: nothing else need be said.
         return broken;
     }
     let mut said: Vec<String> = facts.iter().map(|f| sentence(scene, tasks, f)).collect();
@@ -19,8 +19,8 @@ pub(crate) fn reasons(scene: &Scene, tasks: &Tasks, facts: &[Fact]) -> Vec<Strin
     said
 }
 
-/// Machines out of order that something must go through.
-fn out_of_order(scene: &Scene, tasks: &Tasks) -> Vec<String> {
+/// Machines out of order that something goes through.
+pub(crate) fn out_of_order(scene: &Scene, tasks: &Tasks) -> Vec<String> {
     let mut said = Vec::new();
     for o in &tasks.problem.occupancies {
         let Some(machine) = scene.site.machines.get(o.machine).filter(|m| m.off) else {
@@ -105,7 +105,17 @@ fn durations(tasks: &Tasks, facts: &[Fact]) -> Vec<String> {
                     see(link.to.task, link.to.edge);
                 }
             }
-            Fact::TaskWindow { task, .. } => see(*task, Edge::Start),
+            // A latest start is told as the hour the work must be done by.
+            Fact::TaskWindow {
+                task,
+                side: Side::Least,
+                ..
+            } => see(*task, Edge::Start),
+            Fact::TaskWindow {
+                task,
+                side: Side::Most,
+                ..
+            } => see(*task, Edge::End),
             _ => {}
         }
     }

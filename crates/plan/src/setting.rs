@@ -249,13 +249,18 @@ fn serve(scene: &mut Scene, s: &Setting) -> Result<(), SettingError> {
             s,
             &format!(
                 "a serving hour after {}, when the event starts",
-                scene.event.from
+                hour(scene.event.from)
             ),
             "serve later, or change `from` in the event",
         ));
     }
     scene.event.serve = at;
     Ok(())
+}
+
+/// An hour as it is written in a book and on the command line.
+fn hour(at: DateTime) -> String {
+    at.strftime("%Y-%m-%dT%H:%M").to_string()
 }
 
 fn shifted(at: DateTime, minutes: i64) -> Option<DateTime> {
@@ -345,7 +350,10 @@ fn delivery(scene: &mut Scene, s: &Setting, what: &str) -> Result<(), SettingErr
     if at >= scene.event.serve {
         return Err(wrong(
             s,
-            &format!("a delivery before the service at {}", scene.event.serve),
+            &format!(
+                "a delivery before the service at {}",
+                hour(scene.event.serve)
+            ),
             "take an earlier delivery",
         ));
     }

@@ -8,7 +8,7 @@ use schedule::{
 use crate::clock;
 use crate::demand::Component;
 use crate::problem::PlanError;
-use crate::reasons::reasons;
+use crate::reasons::{out_of_order, reasons};
 use crate::scene::Scene;
 use crate::tasks::{self, Kind, Meaning, Tasks};
 
@@ -118,27 +118,20 @@ pub(crate) fn solve(
     watch: &mut dyn FnMut(&Progress) -> bool,
 ) -> Result<Solved, PlanError> {
     let plain = tasks::build(scene, components)?;
-    let mut best = run(plain, effort, watch)?;
-    let mut tried = 0;
-    for r in 0..best.0.reliefs.len() {
-        if tried >= MOST_ACTS || (found(&best.1).is_some() && !worth_trying(&best, r)) {
-            continue;
-        }
-        tried += 1;
-        let with = with_relief(&best.0, r);
-        let outcome = run(with, effort, watch)?;
-        #[allow(clippy::cast_precision_loss)]
-        let price = ACT + best.0.reliefs[r].duration as f64;
-        let better = match (found(&best.1), found(&outcome.1)) {
-            (None, Some(_)) => true,
-            (Some(old), Some(new)) => new.value + price < old.value,
-            _ => false,
-        };
-        if better {
-            best = outcome;
-        }
+    if !out_of_order(scene, &plain).is_empty() {
+        // No search can find room in a machine that does not run.
+        let timeline = timeline(
+            scene,
+            &plain,
+            &Outcome::Impossible(schedule::Clash::default()),
+        );
+        return Ok(Solved {
+            tasks: plain,
+            schedule: None,
+            timeline,
+        });
     }
-    let (tasks, outcome) = best;
+    let (tasks, outcome) = with_acts(run(plain, effort, watch)?, effort, watch)?;
     let timeline = timeline(scene, &tasks, &outcome);
     Ok(Solved {
         schedule: match outcome {
@@ -148,6 +141,55 @@ pub(crate) fn solve(
         tasks,
         timeline,
     })
+}
+
+/// Puts in the acts that buy time, where that disturbs less than doing without.
+///
+/// All that might help are put in at once; those whose wait then keeps its old maximum were not needed and are
+/// taken out again, until the set holds. So the number of searches does not grow with the number of acts.
+fn with_acts(
+    plain: (Tasks, Outcome),
+    effort: &Effort,
+    watch: &mut dyn FnMut(&Progress) -> bool,
+) -> Result<(Tasks, Outcome), PlanError> {
+    let bare = plain.0.clone();
+    let mut acts: Vec<usize> = (0..bare.reliefs.len())
+        .filter(|r| found(&plain.1).is_none() || worth_trying(&plain, *r))
+        .take(MOST_ACTS)
+        .collect();
+    #[allow(clippy::cast_precision_loss)]
+    let price = |acts: &[usize]| -> f64 { acts.iter().map(|r| ACT + bare.reliefs[*r].duration as f64).sum() };
+    let mut best = plain;
+    let mut paid = 0.0;
+    while !acts.is_empty() {
+        let with = acts.iter().fold(bare.clone(), |tasks, r| with_relief(&tasks, *r));
+        let outcome = run(with, effort, watch)?;
+        let Some(new) = found(&outcome.1) else { break };
+        let problem = &outcome.0.problem;
+        let at = |p: Point| match p.edge {
+            Edge::Start => new.start[p.task],
+            Edge::End => new.start[p.task] + problem.tasks[p.task].duration,
+        };
+        let needed: Vec<usize> = acts
+            .iter()
+            .copied()
+            .filter(|r| {
+                let link = bare.reliefs[*r].link;
+                let stood = at(problem.links[link].to) - at(problem.links[link].from);
+                bare.problem.links[link].max.is_some_and(|max| stood > max)
+            })
+            .collect();
+        let cost = price(&acts);
+        if found(&best.1).is_none_or(|old| new.value + cost < old.value + paid) {
+            best = outcome;
+            paid = cost;
+        }
+        if needed.len() == acts.len() {
+            break;
+        }
+        acts = needed;
+    }
+    Ok(best)
 }
 
 fn found(outcome: &Outcome) -> Option<&Schedule> {

@@ -10,6 +10,7 @@ use crate::order::OrderLine;
 use crate::scene::Scene;
 use crate::timeline::{Status, Timeline};
 use crate::verdicts::Verdict;
+use crate::windows::Computed;
 
 /// One plan.
 #[derive(Debug, Clone)]
@@ -22,6 +23,8 @@ pub struct Plan {
     pub components: Vec<Component>,
     /// What the lots are made of.
     pub lots: Vec<Lots>,
+    /// Windows computed from what steps are to reach.
+    pub windows: Vec<Computed>,
     /// The order.
     pub order: Vec<OrderLine>,
     /// Work.

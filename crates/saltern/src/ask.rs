@@ -4,6 +4,8 @@
 
 mod brine;
 mod convert;
+mod cure;
+mod curve;
 mod names;
 mod nitrite;
 mod pickle;
@@ -40,6 +42,8 @@ enum Question {
     Salt(salt::Salt),
     /// How strong is this brine, or how much salt makes it: --salt "280 g" --water "2 L"
     Brine(brine::Brine),
+    /// When may it come out of the cure: --thickness "25 mm" --faces 1 --salt "2.5 %" --at "3 °C" --goal "95 %"
+    Cure(cure::Cure),
     /// How much nitrite goes in, and who allows it: --cure-salt "2.5 g" --green "1 kg"
     Nitrite(nitrite::Nitrite),
     /// What a quick pickle comes to once even: --vinegar "676 g" --strength "5 %" --ep "1299 g"
@@ -58,6 +62,7 @@ impl Question {
         match self {
             Self::Salt(entries) => entries.answer(&larder),
             Self::Brine(entries) => entries.answer(&larder, cups),
+            Self::Cure(entries) => entries.answer(),
             Self::Nitrite(entries) => entries.answer(&larder),
             Self::Pickle(entries) => entries.answer(&larder, cups),
             Self::Convert(entries) => entries.answer(&larder, cups),

@@ -194,12 +194,14 @@ impl Register {
             widen(span.start, span.end);
         }
         let gap = room.one_load.unwrap_or(0);
+        let mut lying_over = 0;
         let mut together: Vec<(Minute, i64)> = Vec::new();
         for load in self.near(new.from, new.to, gap) {
             *cost += 2;
             if room.one_load.is_some() && load.load != new.load {
                 widen(load.from - gap, load.to + gap);
             } else if load.from < new.to && load.to > new.from {
+                lying_over += load.amount;
                 together.push((load.from, load.amount));
                 together.push((load.to, -load.amount));
             }
@@ -208,6 +210,10 @@ impl Register {
         if spare < 0 {
             // Never: nothing but an empty hold fits.
             return Some((-FAR, FAR));
+        }
+        // Mostly all that is near fits even if it all lay together; then nothing needs sorting.
+        if lying_over <= spare {
+            return way;
         }
         together.sort_unstable();
         let (mut sum, mut over_since) = (0, None);

@@ -17,6 +17,7 @@ pub(crate) fn overload(model: &Model<'_>, settled: &Settled) -> Option<Clash> {
     amounts(model, settled)
         .or_else(|| machine_time(model, settled))
         .or_else(|| people_time(model, settled))
+        .or_else(|| people_at_once(model, settled))
 }
 
 /// The bounds that pin a set of tasks between `from` and `to`, as facts.
@@ -254,6 +255,43 @@ fn covered(spans: &[Span], from: Minute, to: Minute) -> Minute {
         .sum()
 }
 
+/// Tasks that certainly run at one moment, wherever in their windows they start, against the people who are there then.
+fn people_at_once(model: &Model<'_>, settled: &Settled) -> Option<Clash> {
+    let windows = &settled.windows;
+    for (class, persons) in model.classes.iter().enumerate() {
+        let everybody = model.class_skill[class].is_none();
+        // From its latest start to its earliest end a task certainly runs.
+        let certain: Vec<(Minute, Minute, usize, usize)> = (0..model.jobs.len())
+            .filter_map(|task| {
+                let job = &model.jobs[task];
+                let need = job.need.filter(|need| everybody || need.class == class)?;
+                let (from, to) = (windows.high[task], windows.low[task] + job.duration);
+                (from < to).then_some((from, to, task, need.count))
+            })
+            .collect();
+        for &(at, _, _, _) in &certain {
+            let tasks: Vec<usize> = certain
+                .iter()
+                .filter(|c| c.0 <= at && at < c.1)
+                .map(|c| c.2)
+                .collect();
+            let need: usize = certain
+                .iter()
+                .filter(|c| c.0 <= at && at < c.1)
+                .map(|c| c.3)
+                .sum();
+            let have = persons
+                .iter()
+                .filter(|&&p| model.hours[p].cover(at, at + 1))
+                .count();
+            if need > have {
+                return Some(too_few_at_once(model, settled, class, tasks, need, have));
+            }
+        }
+    }
+    None
+}
+
 /// Work that must fall into a stretch, against the minutes of the people who can do it.
 fn people_time(model: &Model<'_>, settled: &Settled) -> Option<Clash> {
     let windows = &settled.windows;
@@ -326,6 +364,34 @@ fn too_little_help(
         skill,
         need,
         have,
+        sentence,
+    };
+    with_bounds(model, settled, full, &tasks, &tasks)
+}
+
+fn too_few_at_once(
+    model: &Model<'_>,
+    settled: &Settled,
+    class: usize,
+    tasks: Vec<usize>,
+    need: usize,
+    have: usize,
+) -> Clash {
+    let skill = model.class_skill[class].clone();
+    let sentence = format!(
+        "{} run together at one moment wherever they start, and take {need} people; {have} can be there then",
+        names(
+            tasks
+                .iter()
+                .map(|&task| model.problem.tasks[task].what.as_str())
+        ),
+    );
+    let minutes = |n: usize| Minute::try_from(n).unwrap_or(Minute::MAX);
+    let full = Fact::PeopleFull {
+        tasks: tasks.clone(),
+        skill,
+        need: minutes(need),
+        have: minutes(have),
         sentence,
     };
     with_bounds(model, settled, full, &tasks, &tasks)

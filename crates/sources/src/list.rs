@@ -63,12 +63,78 @@ sources! {
     MASS_BALANCE = "mass-balance", "Mass balance: what goes in is what is there", Computed;
     /// 2018 US wage statistics.
     BLS_2018 = "bls2018", "BLS Occupational Employment Statistics, May 2018, 35-2012", Read;
+    /// Series solutions of diffusion in slab, bar, cylinder and limited bath.
+    CRANK = "crank", "Crank, The Mathematics of Diffusion", FromMemory;
+    /// Salt enters and water leaves in proportion to their distance from equilibrium.
+    ZUGARRAMURDI_LUPIN = "zugarramurdi-lupin", "Zugarramurdi and Lupin 1980, salting by two exponentials", FromMemory;
+    /// How much sucrose water holds.
+    VAVRINECZ = "vavrinecz", "Vavrinecz, solubility of sucrose in water", FromMemory;
+    /// Diffusivity of salt in fish through flesh, skin and fat.
+    FISH_SKIN_D = "fish-skin-d", "J. Cookery Science of Japan 25(4) 283: salt into fish with and without skin (abstract)", Read;
+    /// Water in pork while curing with nitrite, 2 to 12 °C.
+    PORK_NITRITE_D = "pork-nitrite-d", "J. Food Engineering 149:188 (2015), curing of pork with nitrite (abstract)", Read;
+    /// Nitrate in pork, across and along the fibre.
+    PORK_NITRATE_D = "pork-nitrate-d", "J. Food Engineering 214:69 (2017), nitrate in pork (abstract)", Read;
+    /// Moisture in pork while salting and drying.
+    PORK_MOISTURE_D = "pork-moisture-d", "SINTEF 1288910, moisture in pork while salting and drying (abstract)", Read;
+    /// Water in sardine.
+    SARDINE_D = "sardine-d", "J. Food Engineering 80:497 (2007), water in sardine at 30 to 38 °C (abstract)", Read;
+    /// Weak brine swells cod, strong brine dries it: the direction only.
+    NGUYEN_2010 = "nguyen2010", "Nguyen et al. 2010, cod loins in weak and strong brines (abstract: direction only)", Read;
+    /// Properties of food components by temperature; the two transcriptions disagree in three places.
+    CHOI_OKOS = "choi-okos", "Choi and Okos 1986: component properties, two public transcriptions", SecondHand;
+    /// The psychrometric equations of ASHRAE Fundamentals 2017 ch. 1, read in a library's source.
+    PSYCHROLIB = "psychrolib", "PsychroLib 2.5.0 source, quoting ASHRAE Fundamentals 2017 ch. 1", SecondHand;
+    /// Series solutions of conduction.
+    CONDUCTION = "conduction", "Carslaw and Jaeger, Conduction of Heat in Solids", FromMemory;
+    /// Orders of magnitude of heat transfer to air and water.
+    HEAT_TRANSFER = "heat-transfer", "Heat transfer coefficients in kitchens, order of magnitude", FromMemory;
+    /// Times and temperatures for Salmonella in meat; not for fish.
+    FSIS_A = "fsis-a", "FSIS Cooking Guideline (Revised Appendix A), December 2021", Read;
+    /// Times and temperatures for Listeria and non-proteolytic Clostridium botulinum in fish.
+    FDA_FISH_A4 = "fda-fish-a4", "FDA Fish and Fishery Products Hazards guide, App. 4, Tables A-3 and A-4", FromMemory;
+    /// The same spores with another z, in a training text that quotes the guideline.
+    UK_VACUUM = "uk-vacuum", "FSA vacuum-packing training, quoting the CFA guidelines 2006", SecondHand;
     /// A habit of the trade.
     PRACTICE = "practice", "A habit of the trade", CommonPractice;
+    /// Osmotic coefficient of sodium chloride in water.
+    PITZER_NACL = "pitzer-nacl", "Pitzer and Mayorga 1973: sodium chloride in water at 25 °C (0 to 6 mol/kg)", FromMemory;
+    /// A general geochemical program, run for tables of brine.
+    PHREEQC = "phreeqc", "PHREEQC 3.8.6 (pitzer.dat, ColdChem.dat, frezchem.dat, minteq.v4.dat), run for these figures", Computed;
+    /// A general fluid-property library, run for tables of brine.
+    COOLPROP_MNA = "coolprop-mna", "CoolProp 8.0.0, INCOMP::MNA (sodium chloride brine to 23 %), run for these figures", Computed;
+    /// Water activity of sugar and acid solutions.
+    NORRISH = "norrish", "Norrish equation with its constants for sugars and acids", FromMemory;
+    /// Water activity of several solutes together.
+    ROSS_1975 = "ross1975", "Ross 1975: the product of the water activities of each solute alone", FromMemory;
+    /// Solubility of salt against temperature.
+    NACL_SOLUBILITY = "nacl-solubility", "Solubility of sodium chloride in water, handbook figures", FromMemory;
+    /// Dissociation constants of the acids of the kitchen.
+    PKA_OF_T = "pka-t", "Harned and Ehlers 1933, Nims and Smith 1936, Bates and Pinching 1949, Bates and Canham 1951: pK of acids against temperature", FromMemory;
+    /// Activity coefficients of ions.
+    DAVIES = "davies", "Davies equation for the activity of ions, to about 0.5 mol/kg", FromMemory;
+    /// A growth model of Listeria monocytogenes in seafood; only the abstract was read.
+    MEJLHOLM_2009 = "mejlholm2009", "Mejlholm and Dalgaard 2009: growth and growth boundary of Listeria monocytogenes (parameters remembered)", FromMemory;
+    /// The square-root model of growth against temperature.
+    RATKOWSKY = "ratkowsky", "Ratkowsky: the square root of the growth rate rises with temperature", FromMemory;
+    /// Growth limits of pathogens.
+    FDA_FISH_A1 = "fda-fish-a1", "FDA fish guide (2022) App. 4 Table A-1: limiting conditions for growth", FromMemory;
+    /// A Listeria table read in full.
+    LISTERIA_LIMITS = "listeria-limits", "Table of Listeria monocytogenes growth limits (scirp review)", Read;
+    /// An extension page quoting the fish guide.
+    FDA_FISH_13 = "fda-fish-13", "FDA fish guide ch. 13 as quoted on an extension page: 3.3 °C, 3.5 % water-phase salt", SecondHand;
+    /// A Canadian guidance text, read in a copy on an unofficial host.
+    CA_BOTULINUM = "ca-botulinum", "Canadian guidance on non-proteolytic C. botulinum (copy on an unofficial host): a_w below 0.97 or pH below 5.0", SecondHand;
+    /// Drying of a wet surface from its wet bulb.
+    WET_SURFACE = "wet-surface", "Heat balance of a wet surface at its wet bulb", Computed;
     /// Remembered; look it up before leaning on it.
     MEMORY = "memory", "Remembered, not looked up", FromMemory;
     /// A value of this house.
     HOUSE = "house", "The book", House;
+    /// How draws are made, counted and weighed.
+    SPREAD_STATISTICS = "spread-statistics", "Textbook statistics: Box and Muller 1958, Spearman 1904, Wilson 1927, Hyndman and Fan 1996 (def. 7), Saltelli et al. 2008", FromMemory;
+    /// Root finding that is never slower than halving.
+    ITP = "itp", "Oliveira and Takahashi 2021, An enhancement of the bisection method (ITP), ACM Trans. Math. Softw. 47(1)", FromMemory;
     /// A value made up for the demo book.
     INVENTED = "invented", "Invented for the demo", House;
     /// A value the user typed.

@@ -8,9 +8,11 @@
 mod answer;
 pub mod brine;
 pub mod convert;
+pub mod cure;
 mod measure;
 pub mod nitrite;
 pub mod pickle;
+mod picture;
 mod refusal;
 pub mod salt;
 mod sheet;
@@ -20,4 +22,5 @@ pub mod yields;
 
 pub use answer::{Answer, broken};
 pub use measure::{Kind, Measure};
+pub use picture::Pictured;
 pub use refusal::Refusal;

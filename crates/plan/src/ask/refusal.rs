@@ -1,5 +1,6 @@
 //! A question that cannot be answered as asked, and what to do about it.
 
+use drawing::DrawingError;
 use science::ScienceError;
 use serde_json::{Value as Json, json};
 use units::{QuantityError, ReadError};
@@ -73,6 +74,12 @@ impl Refusal {
 
 impl From<ScienceError> for Refusal {
     fn from(error: ScienceError) -> Self {
+        Self::from_message(&error.to_string())
+    }
+}
+
+impl From<DrawingError> for Refusal {
+    fn from(error: DrawingError) -> Self {
         Self::from_message(&error.to_string())
     }
 }

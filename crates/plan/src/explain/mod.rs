@@ -5,6 +5,7 @@ mod lots;
 mod masses;
 mod money;
 mod verdicts;
+mod windows;
 
 use sources::Citation;
 
@@ -19,6 +20,7 @@ pub(crate) fn figures(plan: &Plan) -> Figures {
     money::put(plan, &mut figures);
     clock::put(plan, &mut figures);
     verdicts::put(plan, &mut figures);
+    windows::put(plan, &mut figures);
     figures
 }
 

@@ -169,15 +169,22 @@ impl Builder<'_> {
                 clock::minute(&self.scene.site.zone, w.from)?,
                 clock::minute(&self.scene.site.zone, w.to)?,
             );
+            let zone = &self.scene.site.zone;
+            let why = format!(
+                "{} belongs between {} and {}",
+                w.step,
+                clock::wall(zone, from),
+                clock::wall(zone, to)
+            );
             for i in self.named(&w.step) {
                 let task = &mut self.tasks.problem.tasks[i];
                 if from > task.earliest {
                     task.earliest = from;
-                    task.why_earliest = format!("{} belongs into {} to {}", w.step, w.from, w.to);
+                    task.why_earliest = why.clone();
                 }
                 if to - task.duration < task.latest {
                     task.latest = to - task.duration;
-                    task.why_latest = format!("{} belongs into {} to {}", w.step, w.from, w.to);
+                    task.why_latest = why.clone();
                 }
             }
         }

@@ -254,7 +254,9 @@ impl Builder<'_> {
             let offset = offset.round() as Minute;
             let why = format!("{name}: {} every {}", rounds.what, rounds.every);
             if run > 0.0 && offset >= run.round() as Minute {
-                self.link(end(at), end(exit), 0, Some(give), why);
+                // Counted from the start, as the others are, so that its window reads as theirs do.
+                let last = self.tasks.problem.tasks[exit].duration;
+                self.link(anchor, end(at), (last - give).max(0), Some(last), why);
             } else {
                 self.link(
                     anchor,

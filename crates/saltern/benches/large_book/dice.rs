@@ -17,7 +17,7 @@ impl Dice {
     }
 
     /// A whole number from `low` to `high`, both included. The bias of the remainder is below 1 in 10¹⁷ here.
-    pub(super) fn from_to(&mut self, low: u32, high: u32) -> u32 {
+    pub(super) fn between(&mut self, low: u32, high: u32) -> u32 {
         let span = u64::from(high - low) + 1;
         low + u32::try_from(self.next() % span).unwrap_or(0)
     }

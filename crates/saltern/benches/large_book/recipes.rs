@@ -53,8 +53,8 @@ fn smoked_fish(n: usize, turn: usize, dice: &mut Dice) -> Made {
     let id = format!("smoked-fish-{n}");
     let fish = one_of(FISH, turn);
     let at = smoker(turn * 2);
-    let salt = dice.from_to(230, 280);
-    let yielded = dice.from_to(60, 64);
+    let salt = dice.between(230, 280);
+    let yielded = dice.between(60, 64);
     let text = format!(
         r#"recipe  = "{id}"
 name    = "Smoked fish {n}"
@@ -159,16 +159,16 @@ uses  = [ {{ machine = "walk-in", slots-per = "4 kg", during = "wait" }} ]
         whole = salt / 100,
         part = salt % 100,
     );
-    let hour = dice.from_to(9, 12);
+    let hour = dice.between(9, 12);
     Made {
         id,
         text,
-        portion_g: dice.from_to(16, 24),
+        portion_g: dice.between(16, 24),
         prefers: vec![
             ("smoke", format!("2027-10-05T{hour:02}:00")),
             (
                 "flake",
-                format!("2027-10-07T{:02}:30", dice.from_to(10, 14)),
+                format!("2027-10-07T{:02}:30", dice.between(10, 14)),
             ),
         ],
     }
@@ -177,7 +177,7 @@ uses  = [ {{ machine = "walk-in", slots-per = "4 kg", during = "wait" }} ]
 fn pickle(n: usize, dice: &mut Dice) -> Made {
     let id = format!("pickle-{n}");
     let item = one_of(VEGETABLES, n / KINDS);
-    let sugar = dice.from_to(8, 18);
+    let sugar = dice.between(8, 18);
     let text = format!(
         r#"recipe  = "{id}"
 name    = "Pickle {n}"
@@ -228,13 +228,13 @@ wait  = {{ min = "24 h", max = "6 d", at = "<= 5 °C" }}
     Made {
         id,
         text,
-        portion_g: dice.from_to(12, 22),
+        portion_g: dice.between(12, 22),
         prefers: vec![(
             "shave",
             format!(
                 "2027-10-0{}T{:02}:15",
-                dice.from_to(4, 5),
-                dice.from_to(9, 15)
+                dice.between(4, 5),
+                dice.between(9, 15)
             ),
         )],
     }
@@ -335,8 +335,8 @@ wait  = {{ min = "0 min", max = "1 d", at = "<= 5 °C" }}
     Made {
         id,
         text,
-        portion_g: dice.from_to(16, 24),
-        prefers: vec![("smoke", format!("2027-10-03T{:02}:30", dice.from_to(7, 9)))],
+        portion_g: dice.between(16, 24),
+        prefers: vec![("smoke", format!("2027-10-03T{:02}:30", dice.between(7, 9)))],
     }
 }
 
@@ -380,17 +380,17 @@ wait  = {{ min = "0 min", max = "4 h", at = "<= 5 °C", relief = {{ what = "Drai
     Made {
         id,
         text,
-        portion_g: dice.from_to(10, 18),
+        portion_g: dice.between(10, 18),
         prefers: vec![(
             "ribbons",
-            format!("2027-10-07T{:02}:20", dice.from_to(14, 16) - hours_too_soon),
+            format!("2027-10-07T{:02}:20", dice.between(14, 16) - hours_too_soon),
         )],
     }
 }
 
 fn crisps(n: usize, dice: &mut Dice) -> Made {
     let id = format!("crisps-{n}");
-    let baked = dice.from_to(18, 26);
+    let baked = dice.between(18, 26);
     let text = format!(
         r#"recipe = "{id}"
 name   = "Crisps {n}"
@@ -428,15 +428,15 @@ wait  = {{ min = "20 min", max = "3 d" }}
     Made {
         id,
         text,
-        portion_g: dice.from_to(6, 10),
-        prefers: vec![("slice", format!("2027-10-06T{:02}:00", dice.from_to(8, 16)))],
+        portion_g: dice.between(6, 10),
+        prefers: vec![("slice", format!("2027-10-06T{:02}:00", dice.between(8, 16)))],
     }
 }
 
 fn cured_fish(n: usize, turn: usize, dice: &mut Dice) -> Made {
     let id = format!("cured-fish-{n}");
     let fish = one_of(FISH, turn + 2);
-    let salt = dice.from_to(28, 34);
+    let salt = dice.between(28, 34);
     let text = format!(
         r#"recipe  = "{id}"
 name    = "Cured fish {n}"
@@ -497,14 +497,14 @@ uses  = [ {{ machine = "walk-in", slots-per = "4 kg", during = "wait" }} ]
     Made {
         id,
         text,
-        portion_g: dice.from_to(16, 24),
-        prefers: vec![("slice", format!("2027-10-07T{:02}:00", dice.from_to(8, 13)))],
+        portion_g: dice.between(16, 24),
+        prefers: vec![("slice", format!("2027-10-07T{:02}:00", dice.between(8, 13)))],
     }
 }
 
 fn dressing(n: usize, dice: &mut Dice) -> Made {
     let id = format!("dressing-{n}");
-    let cream = dice.from_to(34, 42);
+    let cream = dice.between(34, 42);
     let text = format!(
         r#"recipe  = "{id}"
 name    = "Dressing {n}"
@@ -538,7 +538,7 @@ wait  = {{ min = "0 min", max = "3 d", at = "<= 5 °C" }}
     Made {
         id,
         text,
-        portion_g: dice.from_to(10, 16),
-        prefers: vec![("mix", format!("2027-10-06T{:02}:30", dice.from_to(9, 15)))],
+        portion_g: dice.between(10, 16),
+        prefers: vec![("mix", format!("2027-10-06T{:02}:30", dice.between(9, 15)))],
     }
 }

@@ -7,8 +7,8 @@ use science::brine::Strength;
 use science::nitrite::Proportion;
 use science::yields::Yield;
 use units::{
-    Amount, Base, Customary, Decimal, Elapsed, Fraction, Mass, Money, Scale, Volume, read_amount,
-    read_elapsed, read_mass, read_percent, read_ratio,
+    Amount, Base, Customary, Decimal, Elapsed, Fraction, Length, Mass, Money, Scale, Temperature, Volume, read_amount,
+    read_elapsed, read_length, read_mass, read_percent, read_ratio, read_temperature,
 };
 
 /// A weight, for the entry named.
@@ -183,4 +183,36 @@ pub(super) fn line(entry: &str, text: &str, base: &str) -> Result<(String, Fract
         ));
     };
     Ok((name.trim().to_owned(), share(entry, pct, base)?))
+}
+
+/// A length.
+pub(super) fn length(entry: &str, text: &str) -> Result<Length, Refusal> {
+    read_length(text).map_err(|e| Refusal::from(e).about(entry))
+}
+
+/// A point on a thermometer.
+pub(super) fn temperature(entry: &str, text: &str) -> Result<Temperature, Refusal> {
+    read_temperature(text).map_err(|e| Refusal::from(e).about(entry))
+}
+
+/// A time with its unit.
+pub(super) fn elapsed(entry: &str, text: &str) -> Result<Elapsed, Refusal> {
+    read_elapsed(text).map_err(|e| Refusal::from(e).about(entry))
+}
+
+/// A percentage; what it is of is the question's business.
+pub(super) fn percent(entry: &str, text: &str) -> Result<f64, Refusal> {
+    read_percent(text).map_err(|e| Refusal::from(e).about(entry))
+}
+
+/// Two percentages: "2.2 % to 2.8 %".
+pub(super) fn percents(entry: &str, text: &str) -> Result<(f64, f64), Refusal> {
+    let Some((least, most)) = text.split_once(" to ") else {
+        return Err(Refusal::new(
+            format!("{entry}: found \"{text}\""),
+            "two percentages such as 2.2 % to 2.8 %",
+            "write both, with their signs",
+        ));
+    };
+    Ok((percent(entry, least)?, percent(entry, most)?))
 }

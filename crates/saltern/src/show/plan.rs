@@ -16,8 +16,12 @@ pub(crate) fn render(plan: &Plan) -> String {
         sections::order(plan),
         sections::cost(plan),
         sections::clock(plan),
+        sections::windows(plan),
         sections::verdicts(plan),
     ] {
+        if part.is_empty() {
+            continue;
+        }
         out.push('\n');
         out.push_str(&part);
     }

@@ -588,6 +588,48 @@ fn task(plan: &Plan, x: &Timed) -> String {
     out
 }
 
+/// Windows computed from what steps are to reach, beside the house's.
+pub(crate) fn windows(plan: &Plan) -> String {
+    if plan.windows.is_empty() {
+        return String::new();
+    }
+    let mut out = "COMPUTED (plans a day, shows no limit)   thin      usual      thickest     house\n".to_owned();
+    let whole = |t: units::Elapsed| {
+        let minutes = if t.hours() >= 48.0 { (t.hours() + 0.5).floor() * 60.0 } else { (t.minutes() + 0.5).floor() };
+        units::Elapsed::from_minutes(minutes).map_or_else(|_| t.to_string(), |t| t.to_string())
+    };
+    for w in &plan.windows {
+        let name = format!("{}.{}", w.component, w.step);
+        let house = w.house.map_or_else(String::new, |(min, max)| format!("{} to {}", whole(min), whole(max)));
+        match &w.window {
+            Ok(s) => {
+                let _ = writeln!(
+                    out,
+                    "  {} {} {} {}   {house}",
+                    column(&name, 34),
+                    right(&whole(s.thin), 11),
+                    right(&whole(s.nominal), 11),
+                    right(&whole(s.thick), 13)
+                );
+                let slow = s.thick_if_slow.map_or_else(String::new, |t| format!("; thickest were it slow {}", whole(t)));
+                let latest = s.latest.map_or_else(String::new, |t| format!("; thinnest past it {}", whole(t)));
+                out.push_str(&paragraph("      ", &format!("{}{slow}{latest}", w.goal)));
+            }
+            Err(why) => {
+                let _ = writeln!(out, "  {name}: not computed");
+                out.push_str(&paragraph("      ", &format!("{}: {why}", w.goal)));
+            }
+        }
+    }
+    let mut models: Vec<&str> = plan.windows.iter().map(|w| w.model).collect();
+    models.sort_unstable();
+    models.dedup();
+    for model in models {
+        out.push_str(&paragraph("  model: ", model));
+    }
+    out
+}
+
 /// Verdicts, worst first.
 pub(crate) fn verdicts(plan: &Plan) -> String {
     let mut out = "VERDICTS\n".to_owned();

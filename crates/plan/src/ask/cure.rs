@@ -1,0 +1,487 @@
+//! When may it come out of the cure, how sure is that, and what would have to change?
+
+mod chances;
+mod model;
+mod rows;
+
+use drawing::{Band, Chart, Curve, Mark, Stroke};
+use safety::Verdict;
+use science::diffusion::Diffusivity;
+use science::transport::{Grid, Pieces, Window, window};
+use sources::list;
+use units::{Elapsed, Length, Temperature};
+
+use super::answer::Answer;
+use super::picture::{Pictured, axis, entered_time, lasts, said, thinned};
+use super::refusal::Refusal;
+use super::sheet::{Sheet, places_of};
+use model::{LONGEST_D, Model};
+
+/// Activation energy of the diffusivity, kJ/mol; from memory, as the guess of the model has it.
+const ACTIVATION_KJ_PER_MOL: f64 = 25.0;
+/// Factor a fitted diffusivity may be off either way; house value until more than one batch was fitted.
+const FITTED_SPREAD: f64 = 1.5;
+/// How near the mean the thickest place counts as even; house value.
+const EVEN_PART: f64 = 0.1;
+/// What the equations are, once for all formulas.
+const FICK: &str =
+    "Fick ∂c/∂t = D ∂²c/∂x² (Crank, from memory), finite volumes over half or all the thickness";
+
+/// The question.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cure {
+    /// The usual piece.
+    pub thickness: Length,
+    /// The thinnest, where it differs.
+    pub thin: Option<Length>,
+    /// The thickest, where it differs.
+    pub thick: Option<Length>,
+    /// How it is cut.
+    pub cut: Cut,
+    /// Whether salt enters from both faces across the thickness.
+    pub both_faces: bool,
+    /// What lies on it or around it.
+    pub contact: Contact,
+    /// Water of the green flesh, percent.
+    pub water_pct: f64,
+    /// How warm it is kept.
+    pub at: Temperature,
+    /// What it is to reach.
+    pub wanted: Wanted,
+    /// Diffusivity of salt at that temperature, fitted to one's own log.
+    pub diffusivity: Option<Diffusivity>,
+    /// A planned time to be judged.
+    pub time: Option<Elapsed>,
+    /// Seed of the draws.
+    pub seed: u64,
+}
+
+/// How a piece is cut.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Cut {
+    /// Much wider than thick.
+    Slab,
+    /// Long and round; its thickness is its diameter.
+    Cylinder,
+    /// Long, of rectangular section.
+    Finger {
+        /// Between the two cut sides.
+        width: Length,
+    },
+}
+
+/// Where the salt is.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Contact {
+    /// Laid on, percent of green weight.
+    Dry {
+        /// Salt.
+        salt_pct: f64,
+        /// Sugar.
+        sugar_pct: f64,
+    },
+    /// In a brine.
+    Brine {
+        /// Its strength, percent.
+        strength_pct: f64,
+        /// Its water, percent of green weight; nothing when there is so much that it does not weaken.
+        water_pct: Option<f64>,
+    },
+}
+
+/// What a cure is to reach.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Wanted {
+    /// A share of the salt it ends with, percent.
+    Uptake {
+        /// At least.
+        pct: f64,
+    },
+    /// Salt in the water of the thickest place, percent.
+    Core {
+        /// At least.
+        pct: f64,
+    },
+    /// Mean salt of the piece as it comes out, percent.
+    Mean {
+        /// At least.
+        least_pct: f64,
+        /// At most.
+        most_pct: f64,
+    },
+}
+
+/// Answers it.
+///
+/// # Errors
+/// A goal the salt never reaches; a window that is shut; pieces out of order; whatever the model refuses.
+pub fn cure(ask: &Cure) -> Result<Pictured, Refusal> {
+    let thin = ask.thin.unwrap_or(ask.thickness);
+    let thick = ask.thick.unwrap_or(ask.thickness);
+    if thin > ask.thickness || ask.thickness > thick {
+        return Err(Refusal::new(
+            format!(
+                "found thin {thin}, usual {}, thick {thick}",
+                ask.thickness
+            ),
+            "thin at most the usual thickness, thick at least",
+            "sort the three",
+        ));
+    }
+    let model = Model::of(ask)?;
+    let longest = Elapsed::from_days(LONGEST_D)?;
+    let pieces = Pieces {
+        thin: model.piece(thin)?,
+        nominal: model.piece(ask.thickness)?,
+        thick: model.piece(thick)?,
+    };
+    let found = window(
+        &pieces,
+        &model.flesh()?,
+        &model.params(),
+        &model.phase(longest)?,
+        &model.goal()?,
+        Grid::default(),
+    )?;
+
+    let mut sheet = Sheet::default();
+    enter(ask, &model, &mut sheet)?;
+    times(&found, &model, &mut sheet)?;
+    let sizes = [("thin", thin), ("usual", ask.thickness), ("thick", thick)];
+    let sizes: &[(&str, Length)] = if thin == thick { &sizes[1..2] } else { &sizes };
+    let then = ask.time.unwrap_or(found.best);
+    let mut details = rows::pieces(&model, sizes, &found, then, ask.time.is_some(), &mut sheet)?;
+    if let Some(time) = ask.time {
+        details.push(String::new());
+        details.extend(rows::chances(&model, thick, time, ask.seed, &mut sheet)?);
+    }
+    let next = next(&model, thick, then, &mut sheet)?;
+    let picture = picture(&model, sizes, &found, ask.time)?;
+    let core = matches!(ask.wanted, Wanted::Core { .. });
+    Ok(Pictured {
+        answer: Answer {
+            question: "cure",
+            answer: format!("{}  {}", sheet.show("best"), says(ask, thin == thick, &sheet)),
+            limit: limit(&found, &sheet),
+            next,
+            details,
+            small: small(ask, &model)?,
+            verdict: core.then_some(Verdict::NotShown),
+            main: "best",
+            figures: sheet.figures,
+        },
+        picture,
+    })
+}
+
+/// Everything typed, and what the model starts from.
+fn enter(ask: &Cure, model: &Model, sheet: &mut Sheet) -> Result<(), Refusal> {
+    sheet.entered("at", ask.at.c(), "°C");
+    sheet.entered("water", ask.water_pct, "%");
+    sheet.figures.of("water", "green weight");
+    match &ask.contact {
+        Contact::Dry {
+            salt_pct,
+            sugar_pct,
+        } => {
+            sheet.entered("salt", *salt_pct, "%");
+            sheet.entered("sugar", *sugar_pct, "%");
+            for id in ["salt", "sugar"] {
+                sheet.figures.of(id, "green weight");
+            }
+        }
+        Contact::Brine {
+            strength_pct,
+            water_pct,
+        } => {
+            sheet.entered("salt", *strength_pct, "%");
+            sheet.figures.of("salt", "salt and water of the brine");
+            if let Some(water) = water_pct {
+                sheet.entered("brine.water", *water, "%");
+                sheet.figures.of("brine.water", "green weight");
+            }
+        }
+    }
+    match ask.wanted {
+        Wanted::Uptake { pct } => {
+            sheet.entered("goal", pct, "%");
+            sheet.figures.of("goal", "the salt it ends with");
+        }
+        Wanted::Core { pct } => {
+            sheet.entered("goal", pct, "%");
+            sheet.figures.of("goal", "salt and water of the thickest place");
+        }
+        Wanted::Mean {
+            least_pct,
+            most_pct,
+        } => {
+            sheet.entered("goal", least_pct, "%");
+            sheet.entered("goal.most", most_pct, "%");
+            for id in ["goal", "goal.most"] {
+                sheet.figures.of(id, "the piece as it comes out");
+            }
+        }
+    }
+    // Diffusivities are told in 10⁻¹⁰ m²/s: as plain numbers they would round away.
+    let unit = "×10⁻¹⁰ m²/s";
+    let speed = model.law.at(ask.at)?.value_m2_s() * 1e10;
+    match ask.diffusivity {
+        Some(_) => {
+            sheet.entered("diffusivity", speed, unit);
+            sheet.known("diffusivity.spread", FITTED_SPREAD, "times", &list::HOUSE, "of a fitted diffusivity");
+        }
+        None => {
+            let reference = Temperature::celsius(4.0)?;
+            let guess = model.law.at(reference)?.value_m2_s() * 1e10;
+            sheet.known("diffusivity.guess", guess, unit, &list::MEMORY, "salt in flesh: a round guess");
+            sheet.known("diffusivity.guess.at", reference.c(), "°C", &list::MEMORY, "");
+            sheet.known("diffusivity.activation", ACTIVATION_KJ_PER_MOL, "kJ/mol", &list::MEMORY, "");
+            sheet.known("diffusivity.spread", model.law.spread(), "times", &list::MEMORY, "half a decade either way");
+            sheet.worked(
+                "diffusivity",
+                speed,
+                unit,
+                2,
+                "Arrhenius: D × exp(−Ea ÷ R × (1 ÷ T − 1 ÷ T_ref)), kelvins",
+                &["diffusivity.guess", "diffusivity.guess.at", "diffusivity.activation", "at"],
+            );
+        }
+    }
+    if let Some(time) = ask.time {
+        entered_time(sheet, "time", time);
+    }
+    Ok(())
+}
+
+/// What every figure of the model hangs on.
+fn base(model: &Model) -> Vec<&'static str> {
+    let mut from = vec!["salt", "water", "diffusivity"];
+    match &model.contact {
+        Contact::Dry { .. } => from.push("sugar"),
+        Contact::Brine {
+            water_pct: Some(_), ..
+        } => from.push("brine.water"),
+        Contact::Brine { .. } => {}
+    }
+    from
+}
+
+fn times(found: &Window, model: &Model, sheet: &mut Sheet) -> Result<(), Refusal> {
+    let mut from = base(model);
+    from.push("goal");
+    let formula = |what: &str| format!("{what}; {FICK}");
+    let mut put = |id: &str, time: Elapsed, what: &str, more: &[&str]| {
+        let all: Vec<&str> = from.iter().chain(more).copied().collect();
+        lasts(sheet, id, time, &formula(what), &all);
+    };
+    put("earliest", found.earliest, "when the thickest piece meets the goal", &[]);
+    put("thin.there", found.thin_there, "when the thinnest piece meets it", &[]);
+    put("usual.there", found.nominal_there, "when the usual piece meets it", &[]);
+    put("thick.there", found.earliest, "when the thickest piece meets it", &[]);
+    put(
+        "best",
+        found.best,
+        "the usual piece in the middle of the goal, inside the window; without an upper end the earliest",
+        &[],
+    );
+    if let Some(latest) = found.latest {
+        put("latest", latest, "when the thinnest piece is past the goal", &["goal.most"]);
+        let slack = latest.checked_sub(found.earliest)?;
+        put("slack", slack, "latest − earliest", &[]);
+    }
+    let spread = ["diffusivity.spread"];
+    put("if_fast", found.thin_if_fast, "thinnest, D × spread", &spread);
+    if let Some(slow) = found.thick_if_slow {
+        put("if_slow", slow, "thickest, D ÷ spread", &spread);
+    }
+    sheet.known("longest", LONGEST_D, "d", &list::HOUSE, "longest time considered");
+    Ok(())
+}
+
+fn says(ask: &Cure, one: bool, sheet: &Sheet) -> String {
+    let who = if one { "the piece" } else { "every piece" };
+    let goal = sheet.show("goal");
+    match ask.wanted {
+        Wanted::Uptake { .. } => format!("and {who} has {goal} of the salt it ends with"),
+        Wanted::Core { .. } => {
+            format!("and the thickest place of {who} has {goal} salt in its water")
+        }
+        Wanted::Mean { .. } => format!(
+            "and the mean salt of {who} is {} to {}",
+            sheet.bare("goal"),
+            sheet.show("goal.most")
+        ),
+    }
+}
+
+fn limit(found: &Window, sheet: &Sheet) -> String {
+    let mut parts = vec![format!("earliest {}", sheet.show("earliest"))];
+    parts.push(format!("best {}", sheet.show("best")));
+    parts.push(match found.latest {
+        Some(_) => format!("latest {}, slack {}", sheet.show("latest"), sheet.show("slack")),
+        None => "no latest: nothing gets past this goal".to_owned(),
+    });
+    let slow = match found.thick_if_slow {
+        Some(_) => format!("the thickest is there only at {}", sheet.show("if_slow")),
+        None => format!("the thickest is not there in {}", sheet.show("longest")),
+    };
+    let spread = sheet.bare("diffusivity.spread");
+    format!(
+        "{}. Should salt move {spread} times slower, {slow}; {spread} times faster, the thinnest at {}",
+        parts.join(", "),
+        sheet.show("if_fast")
+    )
+}
+
+fn next(model: &Model, thick: Length, then: Elapsed, sheet: &mut Sheet) -> Result<String, Refusal> {
+    sheet.known("even.part", EVEN_PART * 100.0, "%", &list::HOUSE, "near enough to the mean");
+    let from: Vec<&str> = base(model).into_iter().chain(["even.part"]).collect();
+    let rest = match model.rest_until_even(thick, then, EVEN_PART)? {
+        Some(hours) if hours > 0.0 => {
+            let (value, unit, places) = said(hours);
+            let formula = format!("first time in a closed rest with core ≥ (1 − part) × mean; {FICK}");
+            sheet.worked("rest", value, unit, places, &formula, &from);
+            format!(
+                "then rest it cold: by this diffusivity {} more until its thickest place is within {} of \
+                 the mean",
+                sheet.show("rest"),
+                sheet.show("even.part")
+            )
+        }
+        Some(_) => format!("its thickest place is within {} of the mean", sheet.show("even.part")),
+        None => format!(
+            "then rest it cold: by this diffusivity its thickest place is not within {} of the mean in {}",
+            sheet.show("even.part"),
+            sheet.show("longest")
+        ),
+    };
+    Ok(format!(
+        "take it out, rinse, pat dry, weigh; {rest}. Have one core read for salt and fit your own \
+         diffusivity to it"
+    ))
+}
+
+fn small(ask: &Cure, model: &Model) -> Result<Vec<(&'static str, String)>, Refusal> {
+    let speed = model.law.at(ask.at)?.value_m2_s();
+    let power = speed.log10().floor();
+    let whose = if ask.diffusivity.is_some() {
+        "an entered"
+    } else {
+        "a guessed"
+    };
+    let where_from = if ask.diffusivity.is_some() {
+        "entered".to_owned()
+    } else {
+        "from memory, 25 kJ/mol".to_owned()
+    };
+    let contact = match &ask.contact {
+        Contact::Dry { .. } => {
+            "dry: salt and sugar in percent of green weight, all of it enters, the juice is forgotten, \
+             which is quicker than it will be"
+        }
+        Contact::Brine {
+            water_pct: Some(_), ..
+        } => "cover brine, stirred, weakening as the piece takes salt; its water in percent of green weight",
+        Contact::Brine { .. } => "brine so wide that it does not weaken",
+    };
+    Ok(vec![
+        (
+            "status",
+            format!(
+                "not validated on product data: {whose} diffusivity; a calculated core shows nothing"
+            ),
+        ),
+        (
+            "base",
+            format!("{contact}. Water stays in the piece; no bone, no shrinking; skin lets nothing through"),
+        ),
+        (
+            "source",
+            format!(
+                "diffusivity {}e{power:.0} m²/s ({where_from}). Fick's law: {} ({})",
+                crate::figures::number(speed / 10_f64.powf(power), places_of_speed(speed, power)),
+                list::CRANK.title,
+                list::CRANK.status.words()
+            ),
+        ),
+    ])
+}
+
+/// Two decimals at most: nobody knows a diffusivity better.
+fn places_of_speed(speed: f64, power: f64) -> u32 {
+    places_of(speed / 10_f64.powf(power)).min(2)
+}
+
+/// The goal's figure against time for every size, the goal as a band, the window as marks.
+fn picture(
+    model: &Model,
+    sizes: &[(&str, Length)],
+    found: &Window,
+    planned: Option<Elapsed>,
+) -> Result<Chart, Refusal> {
+    let ends = [Some(found.earliest), Some(found.best), found.latest, planned];
+    let furthest = ends.into_iter().flatten().max().unwrap_or(found.best);
+    let until = furthest.scaled(1.25)?;
+    let (_, unit, _) = said(until.hours());
+    let per_hour = match unit {
+        "min" => 60.0,
+        "d" => 1.0 / 24.0,
+        _ => 1.0,
+    };
+    let (what, title) = match model.wanted {
+        Wanted::Uptake { .. } => ("salt taken up, of what it ends with", "Salt taken up in the cure"),
+        Wanted::Core { .. } => ("salt in the water of the thickest place", "Salt of the thickest place"),
+        Wanted::Mean { .. } => ("mean salt of the piece", "Mean salt in the cure"),
+    };
+    let mut curves = Vec::new();
+    for (i, (name, size)) in sizes.iter().enumerate() {
+        let history = model.run(*size, until, Grid::default())?;
+        let points = history
+            .curve
+            .iter()
+            .map(|m| (m.hours * per_hour, model.figure(m)))
+            .collect();
+        curves.push(Curve {
+            name: format!("{name} {size}"),
+            points: thinned(points, 160),
+            stroke: [Stroke::Dashed, Stroke::Solid, Stroke::Dotted][(i + usize::from(sizes.len() == 1)) % 3],
+        });
+    }
+    let values = curves.iter().flat_map(|c| c.points.iter().map(|p| p.1));
+    let goals = [model.least(), model.most().unwrap_or(model.least() * 1.05)];
+    let y = axis(what, "%", values.chain([0.0]).chain(goals))?;
+    let top = model.most().unwrap_or(y.to);
+    let x = axis("time in the cure", unit, [0.0, until.hours() * per_hour])?;
+    let mut marks = vec![Mark {
+        x: found.earliest.hours() * per_hour,
+        label: "earliest".to_owned(),
+    }];
+    if found.best != found.earliest {
+        marks.push(Mark {
+            x: found.best.hours() * per_hour,
+            label: "best".to_owned(),
+        });
+    }
+    for (time, label) in [(found.latest, "latest"), (planned, "planned")] {
+        marks.extend(time.map(|t| Mark {
+            x: t.hours() * per_hour,
+            label: label.to_owned(),
+        }));
+    }
+    Ok(Chart {
+        title: format!("{title}: calculated, not validated on product data"),
+        x,
+        y,
+        curves,
+        bands: vec![Band {
+            name: "goal".to_owned(),
+            from_y: model.least(),
+            to_y: top,
+        }],
+        marks,
+        measured: Vec::new(),
+    })
+}
+
+#[cfg(test)]
+mod tests;

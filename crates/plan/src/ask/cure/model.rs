@@ -1,0 +1,261 @@
+//! The question as the model takes it: piece, phase, and the figure a goal is about.
+
+use science::ScienceError;
+use science::brine::Strength;
+use science::diffusion::Diffusivity;
+use science::transport::{
+    Closed, CoverBrine, DiffusivityLaw, Flesh, Goal, Grid, History, Juice, Moment, Params, Phase,
+    Piece, Shape, WaterOut, finished_piece, green_weight, run,
+};
+use units::{Elapsed, Fraction, Length, Temperature};
+
+use super::{Contact, Cut, Cure, Wanted};
+
+/// Longest time considered, d. House value: no kitchen cures a piece of fish or a muscle for longer.
+pub(super) const LONGEST_D: f64 = 90.0;
+
+/// A contact with the amount of salt left open.
+#[derive(Debug, Clone)]
+pub(super) struct Model {
+    pub(super) cut: Cut,
+    pub(super) closed: Closed,
+    pub(super) contact: Contact,
+    pub(super) law: DiffusivityLaw,
+    pub(super) sugar_law: DiffusivityLaw,
+    pub(super) wanted: Wanted,
+    pub(super) water_pct: f64,
+    pub(super) at: Temperature,
+}
+
+impl Model {
+    pub(super) fn of(ask: &Cure) -> Result<Self, ScienceError> {
+        let guess = Params::guess()?;
+        let law = match ask.diffusivity {
+            Some(fitted) => DiffusivityLaw::new(
+                fitted,
+                ask.at,
+                super::ACTIVATION_KJ_PER_MOL,
+                super::FITTED_SPREAD,
+            )?,
+            None => guess.salt,
+        };
+        Ok(Self {
+            cut: ask.cut,
+            closed: if ask.both_faces {
+                Closed::None
+            } else {
+                Closed::One
+            },
+            contact: ask.contact.clone(),
+            law,
+            sugar_law: guess.sugar,
+            wanted: ask.wanted.clone(),
+            water_pct: ask.water_pct,
+            at: ask.at,
+        })
+    }
+
+    pub(super) fn params(&self) -> Params {
+        Params {
+            salt: self.law,
+            sugar: self.sugar_law,
+        }
+    }
+
+    pub(super) fn piece(&self, thickness: Length) -> Result<Piece, ScienceError> {
+        let shape = match self.cut {
+            Cut::Slab => Shape::Slab { thickness },
+            Cut::Cylinder => Shape::Cylinder {
+                diameter: thickness,
+            },
+            Cut::Finger { width } => Shape::Finger { thickness, width },
+        };
+        Piece::new(shape, self.closed)
+    }
+
+    pub(super) fn flesh(&self) -> Result<Flesh, ScienceError> {
+        Flesh::with_water(&Fraction::percent(self.water_pct, green_weight()?)?)
+    }
+
+    /// The salt that is dosed, percent: of green weight, or of the brine.
+    pub(super) fn salt_pct(&self) -> f64 {
+        match &self.contact {
+            Contact::Dry { salt_pct, .. } => *salt_pct,
+            Contact::Brine { strength_pct, .. } => *strength_pct,
+        }
+    }
+
+    /// The same with another dose.
+    pub(super) fn with_salt(&self, pct: f64) -> Self {
+        let mut other = self.clone();
+        match &mut other.contact {
+            Contact::Dry { salt_pct, .. } => *salt_pct = pct,
+            Contact::Brine { strength_pct, .. } => *strength_pct = pct,
+        }
+        other
+    }
+
+    /// The same with a salt that moves so fast at its temperature.
+    pub(super) fn moving(&self, m2_s: f64) -> Result<Self, ScienceError> {
+        let law = DiffusivityLaw::new(
+            Diffusivity::m2_per_s(m2_s)?,
+            self.at,
+            super::ACTIVATION_KJ_PER_MOL,
+            1.0,
+        )?;
+        Ok(Self {
+            law,
+            ..self.clone()
+        })
+    }
+
+    pub(super) fn phase(&self, time: Elapsed) -> Result<Phase, ScienceError> {
+        let green = green_weight()?;
+        let temperature = self.at;
+        let water_out = WaterOut::STILL;
+        Ok(match &self.contact {
+            Contact::Dry {
+                salt_pct,
+                sugar_pct,
+            } => Phase::DryCure {
+                salt: Fraction::percent(*salt_pct, green.clone())?,
+                sugar: Fraction::percent(*sugar_pct, green)?,
+                juice: Juice::AllEnters,
+                water_out,
+                time,
+                temperature,
+            },
+            Contact::Brine {
+                strength_pct,
+                water_pct: None,
+            } => Phase::WideBrine {
+                salt: Strength::percent(*strength_pct)?,
+                sugar_g_per_kg_water: 0.0,
+                water_out,
+                time,
+                temperature,
+            },
+            Contact::Brine {
+                strength_pct,
+                water_pct: Some(water),
+            } => Phase::Brine {
+                brine: CoverBrine {
+                    water: Fraction::percent(*water, green)?,
+                    salt: Strength::percent(*strength_pct)?,
+                    sugar_g_per_kg_water: 0.0,
+                    partition: 1.0,
+                },
+                water_out,
+                time,
+                temperature,
+            },
+        })
+    }
+
+    /// Salt a piece ends with, kg per kg of green weight, by mass balance; water stays where it is.
+    pub(super) fn ends_at(&self) -> f64 {
+        let water = self.water_pct / 100.0;
+        let ratio = |pct: f64| pct / (100.0 - pct);
+        match &self.contact {
+            Contact::Dry { salt_pct, .. } => salt_pct / 100.0,
+            Contact::Brine {
+                strength_pct,
+                water_pct: None,
+            } => water * ratio(*strength_pct),
+            Contact::Brine {
+                strength_pct,
+                water_pct: Some(bath),
+            } => {
+                let bath = bath / 100.0;
+                bath * ratio(*strength_pct) * water / (water + bath)
+            }
+        }
+    }
+
+    /// The figure the goal is about, percent.
+    pub(super) fn figure(&self, moment: &Moment) -> f64 {
+        match self.wanted {
+            Wanted::Uptake { .. } => moment.mean.salt_g_per_kg() / self.ends_at() / 10.0,
+            Wanted::Core { .. } => moment.core.water_phase_salt_pct(),
+            Wanted::Mean { .. } => moment.salt_pct_of_piece(),
+        }
+    }
+
+    /// The least the goal asks of it, percent.
+    pub(super) fn least(&self) -> f64 {
+        match self.wanted {
+            Wanted::Uptake { pct } | Wanted::Core { pct } => pct,
+            Wanted::Mean { least_pct, .. } => least_pct,
+        }
+    }
+
+    /// The most, where there is one.
+    pub(super) fn most(&self) -> Option<f64> {
+        match self.wanted {
+            Wanted::Mean { most_pct, .. } => Some(most_pct),
+            _ => None,
+        }
+    }
+
+    pub(super) fn goal(&self) -> Result<Goal, ScienceError> {
+        Ok(match self.wanted {
+            Wanted::Uptake { pct } => Goal::Uptake { share: pct / 100.0 },
+            Wanted::Core { pct } => Goal::Core {
+                water_phase: Strength::percent(pct)?,
+            },
+            Wanted::Mean {
+                least_pct,
+                most_pct,
+            } => Goal::Mean {
+                least: Fraction::percent(least_pct, finished_piece()?)?,
+                most: Fraction::percent(most_pct, finished_piece()?)?,
+            },
+        })
+    }
+
+    /// A piece through the phase alone.
+    pub(super) fn run(
+        &self,
+        thickness: Length,
+        time: Elapsed,
+        grid: Grid,
+    ) -> Result<History, ScienceError> {
+        run(
+            &self.piece(thickness)?,
+            &self.flesh()?,
+            &self.params(),
+            &[self.phase(time)?],
+            grid,
+        )
+    }
+
+    /// Hours of rest after `time` until the thickest place is within `part` of the mean; nothing when it
+    /// is not in the longest time considered.
+    pub(super) fn rest_until_even(
+        &self,
+        thickness: Length,
+        time: Elapsed,
+        part: f64,
+    ) -> Result<Option<f64>, ScienceError> {
+        let rest = Phase::Rest {
+            time: Elapsed::from_days(LONGEST_D)?,
+            temperature: self.at,
+        };
+        let history = run(
+            &self.piece(thickness)?,
+            &self.flesh()?,
+            &self.params(),
+            &[self.phase(time)?, rest],
+            Grid::default(),
+        )?;
+        let even = |m: &Moment| {
+            m.core.water_phase_salt_pct() >= (1.0 - part) * m.mean.water_phase_salt_pct()
+        };
+        let ended = time.hours();
+        Ok(history
+            .curve
+            .iter()
+            .find(|m| m.hours >= ended && even(m))
+            .map(|m| m.hours - ended))
+    }
+}
