@@ -558,7 +558,7 @@ for text, law in LAWS.items():
     for q in (0.05, 0.5, 0.95):
         put("spread", "quantile", dict(law=text, share=q), law.ppf(q), "1", "scipy", "stats ppf")
     put("spread", "mean", dict(law=text), law.mean(), "1", "scipy", "stats mean")
-# A product of two normals and the chance of being above a mark.
+# A sum of two normals and the chance of being above a mark.
 put("spread", "chance_of_sum", dict(a="normal:10:3", b="normal:5:4", above=20), stats.norm(15, 5).sf(20), "1", "scipy", "stats.norm(15, 5).sf(20): a sum of normals is normal")
 
 for steps, served in [(("0.93", "0.9", "0.8"), 2500), (("0.62", "0.95", "0.88", "0.97"), 6000)]:

@@ -6,9 +6,7 @@
 use science::pellicle::{SurfaceFactor, SurfaceLoss};
 use science::psychrometrics::{MoistAir, RelativeHumidity};
 use science::steeping::{Cut, Faces, Reached, Spreading};
-use science::transport::{
-    Closed, Flesh, Grid, Juice, Params, Phase, Piece, Shape, WaterOut, run,
-};
+use science::transport::{Closed, Flesh, Grid, Juice, Params, Phase, Piece, Shape, WaterOut, run};
 use science::{ScienceError, thickness};
 use units::{Base, Elapsed, Fraction, Length, Temperature};
 
@@ -99,7 +97,9 @@ fn finger_of_trout() -> Answer {
             time: Elapsed::from_hours(hours)?,
             temperature: Temperature::celsius(3.0)?,
         };
-        Ok(run(&piece, &flesh, params, &[cure], Grid::default())?.last.salt_pct_of_piece())
+        Ok(run(&piece, &flesh, params, &[cure], Grid::default())?
+            .last
+            .salt_pct_of_piece())
     };
     let likely = Params::guess()?;
     let slow = likely.slowest()?;
@@ -107,7 +107,9 @@ fn finger_of_trout() -> Answer {
     let (slow_two, slow_day) = (salted(2.0, &slow)?, salted(24.0, &slow)?);
     let inside = two >= USABLE_PCT.0 && day > USABLE_PCT.1;
     Ok((
-        format!("mean salt of the finger {two:.1} % after 2 h, {day:.1} % after 24 h; with the diffusivity a third {slow_two:.1} and {slow_day:.1} %"),
+        format!(
+            "mean salt of the finger {two:.1} % after 2 h, {day:.1} % after 24 h; with the diffusivity a third {slow_two:.1} and {slow_day:.1} %"
+        ),
         Stands::when(inside),
         "15 × 20 mm on its skin, 3 °C, more salt than it takes up, juice not kept on it; usable from 1.5 %, out above 5 % of the piece (no source for either)",
     ))
@@ -121,13 +123,22 @@ fn pellicle() -> Answer {
     let h = science::heat::Surroundings::FanFridge.heat_transfer()?;
     let wet_bulb = air.wet_bulb()?;
     let hours = |h| -> Result<f64, ScienceError> {
-        let loss = SurfaceLoss::of_air(Temperature::celsius(4.0)?, wet_bulb, h, SurfaceFactor::WET)?;
+        let loss =
+            SurfaceLoss::of_air(Temperature::celsius(4.0)?, wet_bulb, h, SurfaceFactor::WET)?;
         Ok(loss.time_for_film(FILM_G_PER_M2)?.hours())
     };
     let (quick, usual, slow) = (hours(h.high)?, hours(h.usual)?, hours(h.low)?);
     Ok((
-        format!("a film of 50 g/m² is gone after {usual:.1} h ({quick:.1} to {slow:.1} h over the usual heat transfer)"),
-        if quick >= 1.0 { Stands::Inside } else if slow >= 1.0 { Stands::Undecided } else { Stands::Outside },
+        format!(
+            "a film of 50 g/m² is gone after {usual:.1} h ({quick:.1} to {slow:.1} h over the usual heat transfer)"
+        ),
+        if quick >= 1.0 {
+            Stands::Inside
+        } else if slow >= 1.0 {
+            Stands::Undecided
+        } else {
+            Stands::Outside
+        },
         "4 °C, 75 %, fan fridge; the film is assumed, and a pellicle is more than its film gone: read as the earliest hour",
     ))
 }
@@ -159,7 +170,11 @@ fn onion() -> Answer {
     Ok((
         format!(
             "the middle has {:.0} to {:.0} % of its final acid after half an hour, {:.0} to {:.0} % after 2 h, at least {:.0} % after 12 h",
-            pct(half_hour.least), pct(half_hour.most), pct(two.least), pct(two.most), pct(night.least)
+            pct(half_hour.least),
+            pct(half_hour.most),
+            pct(two.least),
+            pct(two.most),
+            pct(night.least)
         ),
         if two.least >= 0.8 && half_hour.most < 0.8 {
             Stands::Inside
@@ -178,7 +193,12 @@ fn dressing() -> Answer {
     let closest = core::f64::consts::PI / (3.0 * 2.0_f64.sqrt());
     let carries = closest / (1.0 - closest) * 3.0;
     Ok((
-        format!("oil is {:.0} to {:.0} % of the volume; equal drops touch at {:.0} %, which is {carries:.1} parts", least * 100.0, most * 100.0, closest * 100.0),
+        format!(
+            "oil is {:.0} to {:.0} % of the volume; equal drops touch at {:.0} %, which is {carries:.1} parts",
+            least * 100.0,
+            most * 100.0,
+            closest * 100.0
+        ),
         Stands::when(most < closest),
         "parts by volume, honey and mustard counted as watery phase whole",
     ))
@@ -186,9 +206,12 @@ fn dressing() -> Answer {
 
 fn thicker() -> Answer {
     let factor = thickness::time_factor(Length::millimetres(25.0)?, Length::millimetres(34.0)?)?;
-    Ok((format!("× {factor:.4}"), Stands::when((factor - 1.85).abs() < 0.005), "the square of 34 over 25"))
+    Ok((
+        format!("× {factor:.4}"),
+        Stands::when((factor - 1.85).abs() < 0.005),
+        "the square of 34 over 25",
+    ))
 }
-
 
 #[cfg(test)]
 mod tests {

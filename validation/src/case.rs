@@ -144,7 +144,10 @@ impl Case {
         if header.iter().ne(COLUMNS) {
             return Err(CaseError::Table {
                 table: table.to_owned(),
-                found: format!("the columns {}", header.iter().collect::<Vec<_>>().join(",")),
+                found: format!(
+                    "the columns {}",
+                    header.iter().collect::<Vec<_>>().join(",")
+                ),
                 expected: COLUMNS.join(","),
             });
         }
@@ -205,7 +208,10 @@ mod tests {
     fn a_bad_table_says_where_and_what() {
         let status = format!("{HEAD}bath,fo=0.1,0.5,1,me,guessed,somewhere\n");
         let said = Case::read("t.csv", &status).unwrap_err().to_string();
-        assert!(said.starts_with("t.csv, row 1: found \"guessed\"; expected read,"), "{said}");
+        assert!(
+            said.starts_with("t.csv, row 1: found \"guessed\"; expected read,"),
+            "{said}"
+        );
         let value = format!("{HEAD}bath,fo=0.1,half,1,me,read,p. 3\n");
         assert!(Case::read("t.csv", &value).is_err());
         assert!(Case::read("t.csv", "a,b\n1,2\n").is_err());

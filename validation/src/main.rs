@@ -27,7 +27,10 @@ fn main() -> ExitCode {
         .iter()
         .filter(|check| check.verdict() != Verdict::Within)
         .collect();
-    let new = missed.iter().filter(|check| Miss::of(check).is_none()).count();
+    let new = missed
+        .iter()
+        .filter(|check| Miss::of(check).is_none())
+        .count();
     println!(
         "{} checks, {} outside tolerance or unanswered, {new} of them not looked at yet: {REPORT}",
         checks.len(),

@@ -24,3 +24,14 @@ pub(crate) const NOT_READABLE: &[&str] = &[
     "Measured smoke uptake; measured growth beside the form that predicts it.",
     "Tables of osmotic coefficients (NBS report 10 002, 1969): only its title page. The handbook values used are from memory and say so.",
 ];
+
+/// Parts of the science no outside check reaches yet.
+pub(crate) const NOT_COVERED: &[&str] = &[
+    "Salting phases other than a wide and a limited brine (dry cure with its juice, rinse, rest, pump), water that leaves the flesh, a temperature law of the diffusivity, windows over thin and thick pieces: no series answers them and no data were readable.",
+    "Two nitrite ways for immersion: the method was read, no worked figure of it.",
+    "Brine chilled with ice and the heat of solution; sugar in water (the formula is from memory); salometers made for 38 °F.",
+    "Stacked pieces, evaporating programmes beyond the cooling totals, holds above a temperature.",
+    "Growth limits, phenol, nitrite and organic acids of the growth form: every figure is from memory.",
+    "Searches asked backwards and drying rates carried to other air: arithmetic of the house.",
+    "Habits of emulsions and fuel of a smoker: common practice.",
+];

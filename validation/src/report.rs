@@ -6,7 +6,7 @@ use crate::acknowledged::Miss;
 use crate::bands;
 use crate::check::{Check, Measure, Verdict};
 use crate::phenomena::{self, Phenomenon};
-use crate::remarks::{NOT_READABLE, READ_NOT_USED};
+use crate::remarks::{NOT_COVERED, NOT_READABLE, READ_NOT_USED};
 use crate::spread::Spread;
 
 /// An error below this part of the value is the last binary digits and printed as none.
@@ -20,6 +20,7 @@ pub fn render(checks: &[Check]) -> String {
     outside(&mut out, checks);
     spreads(&mut out, checks);
     bands(&mut out);
+    words(&mut out, "Not covered by any outside check", NOT_COVERED);
     words(&mut out, "Looked for and not readable", NOT_READABLE);
     words(&mut out, "Read and not used", READ_NOT_USED);
     for phenomenon in phenomena::all() {
@@ -35,7 +36,10 @@ macro_rules! line {
 }
 
 fn count(checks: &[Check], verdict: Verdict) -> usize {
-    checks.iter().filter(|check| check.verdict() == verdict).count()
+    checks
+        .iter()
+        .filter(|check| check.verdict() == verdict)
+        .count()
 }
 
 fn head(out: &mut String, checks: &[Check]) {
@@ -57,14 +61,29 @@ fn head(out: &mut String, checks: &[Check]) {
         count(checks, Verdict::Refused),
     );
     line!(out, "How far the other side was read:\n");
-    line!(out, "| status | checks | what agreement shows |\n|---|---:|---|");
+    line!(
+        out,
+        "| status | checks | what agreement shows |\n|---|---:|---|"
+    );
     for (status, shows) in [
         ("read", "a published figure, read where it stands"),
-        ("second-hand", "a published figure as somebody else copied it"),
-        ("computed", "a general-purpose library; where it works our own formula, only the arithmetic"),
-        ("from memory", "figures or constants remembered, not looked up: arithmetic, and no claim may rest on it"),
+        (
+            "second-hand",
+            "a published figure as somebody else copied it",
+        ),
+        (
+            "computed",
+            "a general-purpose library; where it works our own formula, only the arithmetic",
+        ),
+        (
+            "from memory",
+            "figures or constants remembered, not looked up: arithmetic, and no claim may rest on it",
+        ),
     ] {
-        let n = checks.iter().filter(|check| check.case.status == status).count();
+        let n = checks
+            .iter()
+            .filter(|check| check.case.status == status)
+            .count();
         line!(out, "| {status} | {n} | {shows} |");
     }
     line!(out);
@@ -76,7 +95,10 @@ fn head(out: &mut String, checks: &[Check]) {
         out,
         "What is checked is that it solves its own equations. Cooling is checked on six measured totals whose heat transfer was not published."
     );
-    line!(out, "Nothing here makes a statement about whether a food is fit to eat.\n");
+    line!(
+        out,
+        "Nothing here makes a statement about whether a food is fit to eat.\n"
+    );
 }
 
 fn outside(out: &mut String, checks: &[Check]) {
@@ -89,8 +111,14 @@ fn outside(out: &mut String, checks: &[Check]) {
         out,
         "A miss that was looked at says what was found; the tolerance stays. Any other makes the test fail.\n"
     );
-    line!(out, "| phenomenon | case | ours | theirs | error | tolerance | what was found |\n|---|---|---:|---:|---:|---:|---|");
-    for check in checks.iter().filter(|check| check.verdict() != Verdict::Within) {
+    line!(
+        out,
+        "| phenomenon | case | ours | theirs | error | tolerance | what was found |\n|---|---|---:|---:|---:|---:|---|"
+    );
+    for check in checks
+        .iter()
+        .filter(|check| check.verdict() != Verdict::Within)
+    {
         let ours = match &check.ours {
             Ok(value) => digits(*value),
             Err(why) => why.to_string(),
@@ -117,7 +145,12 @@ fn kinds<'a>(checks: &[&'a Check]) -> Vec<(&'a str, Measure, f64, &'static str)>
     let mut kinds: Vec<(&str, Measure, f64, &'static str)> = Vec::new();
     for check in checks {
         let tolerance = check.tolerance;
-        let kind = (check.case.quantity.as_str(), tolerance.measure, tolerance.most, tolerance.reason);
+        let kind = (
+            check.case.quantity.as_str(),
+            tolerance.measure,
+            tolerance.most,
+            tolerance.reason,
+        );
         if !kinds.contains(&kind) {
             kinds.push(kind);
         }
@@ -131,7 +164,10 @@ fn spreads(out: &mut String, checks: &[Check]) {
         out,
         "Errors without sign; nearest rank. A part of a tolerance is the error over what is allowed: 1 would be the limit.\n"
     );
-    line!(out, "| phenomenon | checks | median | q99 | max (parts of tolerance) |\n|---|---:|---:|---:|---:|");
+    line!(
+        out,
+        "| phenomenon | checks | median | q99 | max (parts of tolerance) |\n|---|---:|---:|---:|---:|"
+    );
     for phenomenon in phenomena::all() {
         let parts = checks
             .iter()
@@ -151,19 +187,29 @@ fn spreads(out: &mut String, checks: &[Check]) {
         }
     }
     line!(out);
-    line!(out, "| phenomenon | quantity | checks | median | q99 | max | tolerance | why |\n|---|---|---:|---:|---:|---:|---:|---|");
+    line!(
+        out,
+        "| phenomenon | quantity | checks | median | q99 | max | tolerance | why |\n|---|---|---:|---:|---:|---:|---:|---|"
+    );
     for phenomenon in phenomena::all() {
-        let own: Vec<&Check> = checks.iter().filter(|c| c.phenomenon == phenomenon.key).collect();
+        let own: Vec<&Check> = checks
+            .iter()
+            .filter(|c| c.phenomenon == phenomenon.key)
+            .collect();
         for (quantity, measure, most, reason) in kinds(&own) {
             let of_kind: Vec<&&Check> = own
                 .iter()
                 .filter(|check| {
                     let tolerance = check.tolerance;
                     check.case.quantity == quantity
-                        && (tolerance.measure, tolerance.most, tolerance.reason) == (measure, most, reason)
+                        && (tolerance.measure, tolerance.most, tolerance.reason)
+                            == (measure, most, reason)
                 })
                 .collect();
-            let errors = of_kind.iter().filter_map(|check| shown_error(check)).collect();
+            let errors = of_kind
+                .iter()
+                .filter_map(|check| shown_error(check))
+                .collect();
             let (Some(spread), Some(first)) = (Spread::of(errors), of_kind.first()) else {
                 continue;
             };
@@ -189,9 +235,19 @@ fn bands(out: &mut String) {
         out,
         "What cooks say, beside what the science says. Nothing is tuned to these; where the two differ the reason is given. They are not counted as checks.\n"
     );
-    line!(out, "| the trade says | the science says | | remark |\n|---|---|---|---|");
+    line!(
+        out,
+        "| the trade says | the science says | | remark |\n|---|---|---|---|"
+    );
     for band in bands::all() {
-        line!(out, "| {} | {} | {} | {} |", band.trade, band.science, band.verdict.word(), band.remark);
+        line!(
+            out,
+            "| {} | {} | {} | {} |",
+            band.trade,
+            band.science,
+            band.verdict.word(),
+            band.remark
+        );
     }
     line!(out);
 }
@@ -206,15 +262,30 @@ fn words(out: &mut String, title: &str, remarks: &[&str]) {
 
 fn cases(out: &mut String, phenomenon: &Phenomenon, checks: &[Check]) {
     line!(out, "## {}\n", phenomenon.title);
-    line!(out, "{} Sources: [{key}/SOURCE.md]({key}/SOURCE.md).\n", phenomenon.shows, key = phenomenon.key);
-    line!(out, "| case | source | status | ours | theirs | unit | error |\n|---|---|---|---:|---:|---|---:|");
-    for check in checks.iter().filter(|check| check.phenomenon == phenomenon.key) {
+    line!(
+        out,
+        "{} Sources: [{key}/SOURCE.md]({key}/SOURCE.md).\n",
+        phenomenon.shows,
+        key = phenomenon.key
+    );
+    line!(
+        out,
+        "| case | source | status | ours | theirs | unit | error |\n|---|---|---|---:|---:|---|---:|"
+    );
+    for check in checks
+        .iter()
+        .filter(|check| check.phenomenon == phenomenon.key)
+    {
         let case = &check.case;
         let ours = match &check.ours {
             Ok(value) => digits(*value),
             Err(_) => "refused".to_owned(),
         };
-        let mark = if check.verdict() == Verdict::Outside { " **outside**" } else { "" };
+        let mark = if check.verdict() == Verdict::Outside {
+            " **outside**"
+        } else {
+            ""
+        };
         line!(
             out,
             "| {}: {} | {} | {} | {ours} | {} | {} | {}{mark} |",
@@ -234,7 +305,13 @@ fn cases(out: &mut String, phenomenon: &Phenomenon, checks: &[Check]) {
 fn shown_error(check: &Check) -> Option<f64> {
     let error = check.error()?;
     let difference = (check.ours.as_ref().ok()? - check.case.value).abs();
-    Some(if difference <= LAST_DIGITS * check.case.value.abs().max(1.0) { 0.0 } else { error })
+    Some(
+        if difference <= LAST_DIGITS * check.case.value.abs().max(1.0) {
+            0.0
+        } else {
+            error
+        },
+    )
 }
 
 fn error(check: &Check) -> String {
@@ -247,14 +324,21 @@ fn error(check: &Check) -> String {
             } else {
                 "+"
             };
-            format!("{sign}{}", measured(shown, check.tolerance.measure, &check.case.unit))
+            format!(
+                "{sign}{}",
+                measured(shown, check.tolerance.measure, &check.case.unit)
+            )
         }
         _ => "—".to_owned(),
     }
 }
 
 fn most(check: &Check) -> String {
-    measured(check.tolerance.most, check.tolerance.measure, &check.case.unit)
+    measured(
+        check.tolerance.most,
+        check.tolerance.measure,
+        &check.case.unit,
+    )
 }
 
 fn measured(error: f64, measure: Measure, unit: &str) -> String {
@@ -304,7 +388,7 @@ mod tests {
     #[test]
     fn numbers_print_to_their_digits() {
         assert_eq!(digits(0.785_000_1), "0.785");
-        assert_eq!(digits(1045.634_9), "1045.63");
+        assert_eq!(digits(1_045.634_9), "1045.63");
         assert_eq!(digits(1.282e-7), "1.28200e-7");
         assert_eq!(small(0.001_26), "0.0013");
         assert_eq!(small(123.0), "123");

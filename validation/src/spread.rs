@@ -42,7 +42,10 @@ mod tests {
     #[test]
     fn the_spread_of_a_hundred_is_by_rank() {
         let spread = Spread::of((1..=100).rev().map(f64::from).collect()).unwrap();
-        assert_eq!((spread.median, spread.q99, spread.most), (50.0, 99.0, 100.0));
+        assert_eq!(
+            (spread.median, spread.q99, spread.most),
+            (50.0, 99.0, 100.0)
+        );
         assert_eq!(Spread::of(vec![3.0]).unwrap().median, 3.0);
         assert_eq!(Spread::of(vec![]), None);
     }

@@ -16,9 +16,16 @@ fn the_report_on_disk_is_what_would_be_written() {
         .enumerate()
         .find(|(_, (a, b))| a != b)
     {
-        panic!("REPORT.md, line {}: found\n{found}\nexpected\n{expected}\nrun cargo run -p saltern-validation and look at what moved", n + 1);
+        panic!(
+            "REPORT.md, line {}: found\n{found}\nexpected\n{expected}\nrun cargo run -p saltern-validation and look at what moved",
+            n + 1
+        );
     }
-    assert_eq!(on_disk.len(), would_be.len(), "run cargo run -p saltern-validation");
+    assert_eq!(
+        on_disk.len(),
+        would_be.len(),
+        "run cargo run -p saltern-validation"
+    );
 }
 
 #[test]
@@ -40,7 +47,13 @@ fn every_check_is_within_its_tolerance_or_its_miss_was_looked_at() {
             )
         })
         .collect();
-    assert!(missed.is_empty(), "{} of {}:\n{}", missed.len(), all.len(), missed.join("\n"));
+    assert!(
+        missed.is_empty(),
+        "{} of {}:\n{}",
+        missed.len(),
+        all.len(),
+        missed.join("\n")
+    );
 }
 
 #[test]
@@ -59,9 +72,9 @@ fn there_are_enough_checks_and_none_twice() {
     let all = checks().unwrap();
     assert!(all.len() >= FEWEST_CHECKS, "{}", all.len());
     for (n, check) in all.iter().enumerate() {
-        let twin = all[..n].iter().find(|other| {
-            other.phenomenon == check.phenomenon && other.case == check.case
-        });
+        let twin = all[..n]
+            .iter()
+            .find(|other| other.phenomenon == check.phenomenon && other.case == check.case);
         assert!(twin.is_none(), "{:?}", check.case);
     }
 }
@@ -70,7 +83,11 @@ fn there_are_enough_checks_and_none_twice() {
 #[test]
 fn every_phenomenon_has_a_source_page() {
     for phenomenon in validation::phenomena() {
-        let path = format!("{}/{}/SOURCE.md", env!("CARGO_MANIFEST_DIR"), phenomenon.key);
+        let path = format!(
+            "{}/{}/SOURCE.md",
+            env!("CARGO_MANIFEST_DIR"),
+            phenomenon.key
+        );
         let text = std::fs::read_to_string(&path).unwrap_or_default();
         for word in ["What", "How obtained", "Status", "Licence"] {
             assert!(text.contains(word), "{path}: no \"{word}\"");

@@ -6,6 +6,7 @@
 
 mod bessel;
 mod body;
+mod cells;
 mod conduction;
 mod history;
 mod programme;

@@ -29,10 +29,7 @@ pub(super) const PHENOMENON: Phenomenon = Phenomenon {
     key: "acid",
     title: "Acid",
     shows: "Clear liquors agree with a geochemistry program inside a meter's reading. A pickle does not follow from that: buffer values of vegetables are assumed, and no calculated pH releases a batch.",
-    tables: &[
-        table!("acid", "reference.csv"),
-        table!("acid", "case.csv"),
-    ],
+    tables: &[table!("acid", "reference.csv"), table!("acid", "case.csv")],
     answer,
     tolerance: |case| match case.quantity.as_str() {
         "pka" | "pickle" => FOUR_DECIMALS,

@@ -3,8 +3,8 @@
 use ::units::{Mass, Temperature};
 use science::brine::Strength;
 use science::brine_properties::{
-    density, freezing_point, heat_capacity_kj_per_kg_k, salt_in_a_litre, salt_in_water,
-    specific_gravity_60f,
+    Instrument, density, freezing_point, heat_capacity_kj_per_kg_k, salt_in_a_litre, salt_in_water,
+    specific_gravity_60f, strength_from_reading,
 };
 use science::water_activity::SALT_G_PER_MOL;
 
@@ -19,8 +19,10 @@ const DENSITY: Tolerance = Tolerance::part(
 );
 
 /// A published table without a stated temperature.
-const TABLE_WITHOUT_TEMPERATURE: Tolerance =
-    Tolerance::part(0.006, "the published table states no temperature and rounds its percents");
+const TABLE_WITHOUT_TEMPERATURE: Tolerance = Tolerance::part(
+    0.006,
+    "the published table states no temperature and rounds its percents",
+);
 
 /// Freezing of weak brines.
 const FREEZING_TO_10: Tolerance =
@@ -33,6 +35,12 @@ const FREEZING_TO_20: Tolerance =
 /// Freezing near the eutectic.
 const FREEZING_ABOVE_20: Tolerance =
     Tolerance::difference(0.5, "three programs differ by 0.49 °C at 23 %");
+
+/// A rule of thumb in whole degrees.
+const RULE_OF_THUMB: Tolerance = Tolerance::difference(
+    0.6,
+    "a published rule of thumb in whole degrees, alike for weak and strong brines",
+);
 
 /// Heat capacity is tabled at 20 °C.
 const HEAT_CAPACITY: Tolerance = Tolerance::part(
@@ -67,6 +75,7 @@ fn tolerance(case: &Case) -> Tolerance {
         "freezing" => FREEZING_ABOVE_20,
         "specific_heat" => HEAT_CAPACITY,
         "solubility" => SOLUBILITY,
+        "salometer_reading" => RULE_OF_THUMB,
         "density_sal" | "salt_per_litre" => TABLE_WITHOUT_TEMPERATURE,
         _ => DENSITY,
     }
@@ -83,11 +92,16 @@ fn strength(case: &Case) -> Result<Strength, Unanswered> {
 }
 
 fn answer(case: &Case) -> Result<f64, Unanswered> {
-    let temperature =
-        || -> Result<Temperature, Unanswered> { Ok(Temperature::celsius(case.number("celsius")?)?) };
+    let temperature = || -> Result<Temperature, Unanswered> {
+        Ok(Temperature::celsius(case.number("celsius")?)?)
+    };
     Ok(match case.quantity.as_str() {
         "density" | "density_sal" | "density_molal" => {
             density(strength(case)?, temperature()?)?.g_per_ml() * 1000.0
+        }
+        "salometer_reading" => {
+            strength_from_reading(case.number("reading")?, temperature()?, Instrument::At60F)?
+                .salometer()
         }
         "specific_gravity" => specific_gravity_60f(strength(case)?)?,
         "salt_per_litre" => salt_in_a_litre(strength(case)?, temperature()?)?.g(),

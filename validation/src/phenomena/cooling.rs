@@ -21,8 +21,10 @@ const WHOLE_SECONDS: Tolerance =
 const EXACT: Tolerance = Tolerance::difference(1e-9, "one exponential worked twice");
 
 /// Cells and steps against the series.
-const GRID: Tolerance =
-    Tolerance::part(0.003, "the error of the cells and steps as shipped, over hours of cooling");
+const GRID: Tolerance = Tolerance::part(
+    0.003,
+    "the error of the cells and steps as shipped, over hours of cooling",
+);
 
 /// Nobody published the heat transfer or the damp of these coolings, and a joint is no endless cylinder.
 const MEASURED: Tolerance = Tolerance::part(
@@ -61,7 +63,9 @@ fn answer(case: &Case) -> Result<f64, Unanswered> {
         Ok(Temperature::celsius(case.number(name)?)?)
     };
     let tau = || -> Result<TimeConstant, Unanswered> {
-        Ok(TimeConstant::new(Elapsed::from_hours(case.number("tau")?)?)?)
+        Ok(TimeConstant::new(Elapsed::from_hours(
+            case.number("tau")?,
+        )?)?)
     };
     Ok(match case.quantity.as_str() {
         "hours_between" => tau()?
@@ -77,7 +81,11 @@ fn answer(case: &Case) -> Result<f64, Unanswered> {
             let body = Body::slab(Length::millimetres(2.0 * case.number("half_mm")?)?)?;
             let h = HeatTransfer::w_per_m2_k(case.number("h")?)?;
             let times = core_times(&rule, &food, &body, h, celsius("air")?, Grid::usual()?)?;
-            let found = if case.quantity == "core_to_end" { times.end } else { times.middle };
+            let found = if case.quantity == "core_to_end" {
+                times.end
+            } else {
+                times.middle
+            };
             match found {
                 Some(time) => time.hours(),
                 None => return case.unknown(),
@@ -118,6 +126,13 @@ fn measured(case: &Case) -> Result<f64, Unanswered> {
     }
     let beef = held(BEEF.0, BEEF.1)?;
     let programme = Programme::new(vec![air])?;
-    let time = time_to_core(&beef, &body, &programme, celsius("start")?, celsius("goal")?, Grid::usual()?)?;
+    let time = time_to_core(
+        &beef,
+        &body,
+        &programme,
+        celsius("start")?,
+        celsius("goal")?,
+        Grid::usual()?,
+    )?;
     Ok(time.hours())
 }

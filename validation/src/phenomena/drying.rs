@@ -8,8 +8,10 @@ use crate::case::{Case, Unanswered};
 use crate::check::Tolerance;
 
 /// Whole seconds of an elapsed time.
-const WHOLE_SECONDS: Tolerance =
-    Tolerance::difference(2e-5, "time is kept in whole seconds: a second is 1.2e-5 days");
+const WHOLE_SECONDS: Tolerance = Tolerance::difference(
+    2e-5,
+    "time is kept in whole seconds: a second is 1.2e-5 days",
+);
 
 /// A rate of the first half forecasts too light a piece, for its outside hardens. That is known and said
 /// beside the function; a forecast more than a seventh off would not be worth printing.

@@ -27,8 +27,9 @@ pub(super) const PHENOMENON: Phenomenon = Phenomenon {
 
 fn answer(case: &Case) -> Result<f64, Unanswered> {
     let grams = |name: &str| -> Result<Mass, Unanswered> { Ok(Mass::grams(case.number(name)?)?) };
-    let density =
-        |name: &str| -> Result<Density, Unanswered> { Ok(Density::g_per_millilitre(case.number(name)?)?) };
+    let density = |name: &str| -> Result<Density, Unanswered> {
+        Ok(Density::g_per_millilitre(case.number(name)?)?)
+    };
     match case.quantity.as_str() {
         "oil_volume_fraction" => Ok(OilVolume::of_weights(
             grams("oil_g")?,

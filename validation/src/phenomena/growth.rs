@@ -10,8 +10,10 @@ use crate::case::{Case, Unanswered};
 use crate::check::Tolerance;
 
 /// The reference prints five or four digits.
-const PRINTED: Tolerance =
-    Tolerance::difference(6e-5, "one remembered form worked twice, printed to four digits");
+const PRINTED: Tolerance = Tolerance::difference(
+    6e-5,
+    "one remembered form worked twice, printed to four digits",
+);
 
 pub(super) const PHENOMENON: Phenomenon = Phenomenon {
     key: "growth",

@@ -10,10 +10,13 @@ use crate::check::Tolerance;
 /// Least squares twice.
 const LEAST_SQUARES: Tolerance = Tolerance::part(1e-9, "one least squares worked twice");
 /// Student's t to three decimals.
-const STUDENT: Tolerance =
-    Tolerance::part(2e-3, "Student's t is tabled to three decimals, and what is left is a difference");
+const STUDENT: Tolerance = Tolerance::part(
+    2e-3,
+    "Student's t is tabled to three decimals, and what is left is a difference",
+);
 /// Whole seconds, of days.
-const DAYS: Tolerance = Tolerance::difference(5e-3, "Student's t to three decimals; time in whole seconds");
+const DAYS: Tolerance =
+    Tolerance::difference(5e-3, "Student's t to three decimals; time in whole seconds");
 
 pub(super) const PHENOMENON: Phenomenon = Phenomenon {
     key: "hanging",
@@ -42,8 +45,12 @@ fn answer(case: &Case) -> Result<f64, Unanswered> {
         });
     }
     let fit = DryingFit::of(&weighings)?;
-    let of_rate = || fit.rate_spread_per_day().ok_or_else(|| Unanswered::Unknown("a spread".to_owned()));
-    let forecast = || -> Result<_, Unanswered> { Ok(fit.forecast(Mass::grams(case.number("grams")?)?)?) };
+    let of_rate = || {
+        fit.rate_spread_per_day()
+            .ok_or_else(|| Unanswered::Unknown("a spread".to_owned()))
+    };
+    let forecast =
+        || -> Result<_, Unanswered> { Ok(fit.forecast(Mass::grams(case.number("grams")?)?)?) };
     let window = || match forecast()?.window {
         Window::Closed { earliest, latest } => Ok((earliest.days(), latest.days())),
         _ => Err(Unanswered::Unknown("a closed window".to_owned())),

@@ -22,8 +22,10 @@ const MINUTES: Tolerance = Tolerance::part(
 );
 
 /// A textbook's constants have four decimals.
-const TEXTBOOK: Tolerance =
-    Tolerance::part(0.002, "a textbook's table of four decimals, one term of the series");
+const TEXTBOOK: Tolerance = Tolerance::part(
+    0.002,
+    "a textbook's table of four decimals, one term of the series",
+);
 
 /// A textbook table read between Bi 0.01 and 0.02, where the root goes with the square root of Bi.
 const INTERPOLATED: Tolerance = Tolerance::part(
@@ -87,7 +89,14 @@ fn minutes(
 ) -> Result<f64, Unanswered> {
     let way_m = case.number("half_mm")? / 1000.0;
     let series = Series::new(Form::Slab, case.number("h")? * way_m / case.number("k")?)?;
-    let (start, air) = (case.number("start")?, case.number(if case.text("air").is_some() { "air" } else { "bath" })?);
+    let (start, air) = (
+        case.number("start")?,
+        case.number(if case.text("air").is_some() {
+            "air"
+        } else {
+            "bath"
+        })?,
+    );
     let left = (case.number("goal")? - air) / (start - air);
     Ok(fourier(&series, left)? * way_m * way_m / case.number("alpha")? / 60.0)
 }
@@ -129,9 +138,7 @@ fn programme(case: &Case) -> Result<(f64, f64), Unanswered> {
     // Properties held as theirs are: only conductivity and diffusivity matter, so the density is water's.
     let held = Properties {
         density: Density::g_per_millilitre(1.0)?,
-        specific_heat: SpecificHeat::kj_per_kg_k(
-            case.number("k")? / case.number("alpha")? / 1e6,
-        )?,
+        specific_heat: SpecificHeat::kj_per_kg_k(case.number("k")? / case.number("alpha")? / 1e6)?,
         conductivity: Conductivity::w_per_m_k(case.number("k")?)?,
     };
     let run = science::heat::heat(
@@ -141,6 +148,9 @@ fn programme(case: &Case) -> Result<(f64, f64), Unanswered> {
         start,
         Grid::usual()?,
     )?;
-    let last = run.readings.last().ok_or_else(|| Unanswered::Unknown("an empty history".to_owned()))?;
+    let last = run
+        .readings
+        .last()
+        .ok_or_else(|| Unanswered::Unknown("an empty history".to_owned()))?;
     Ok((last.core.c(), last.mean.c()))
 }

@@ -8,10 +8,14 @@ use crate::case::{Case, Unanswered};
 use crate::check::Tolerance;
 
 /// Straight lines integrated exactly against an adaptive rule.
-const EXACT: Tolerance = Tolerance::part(1e-9, "exact over straight lines; the integrator stops at 1e-12");
+const EXACT: Tolerance = Tolerance::part(
+    1e-9,
+    "exact over straight lines; the integrator stops at 1e-12",
+);
 
 /// The house table prints four digits at the least.
-const PRINTED: Tolerance = Tolerance::part(6e-4, "published to two or three digits after the point");
+const PRINTED: Tolerance =
+    Tolerance::part(6e-4, "published to two or three digits after the point");
 
 /// Published worked examples.
 const WORKED: Tolerance = Tolerance::part(0.007, "published to two or three digits");
@@ -34,7 +38,11 @@ pub(super) const PHENOMENON: Phenomenon = Phenomenon {
 };
 
 fn answer(case: &Case) -> Result<f64, Unanswered> {
-    let at = case.number(if case.text("at").is_some() { "at" } else { "reference" })?;
+    let at = case.number(if case.text("at").is_some() {
+        "at"
+    } else {
+        "reference"
+    })?;
     let reference = Reference::new(
         "a case",
         Temperature::celsius(at)?,

@@ -23,7 +23,11 @@ pub(super) const PHENOMENON: Phenomenon = Phenomenon {
 fn answer(case: &Case) -> Result<f64, Unanswered> {
     // Pure nitrite is no curing salt and is refused; the same nitrite as ten times a tenth is not.
     let share = case.number("share")?;
-    let (share, times) = if share > 10.0 { (share / 10.0, 10.0) } else { (share, 1.0) };
+    let (share, times) = if share > 10.0 {
+        (share / 10.0, 10.0)
+    } else {
+        (share, 1.0)
+    };
     let cure = Mass::grams(case.number("grams")? * times)?;
     let kind = CuringSalt::percent(share, 0.0)?;
     let grams = |name: &str| -> Result<Mass, Unanswered> { Ok(Mass::grams(case.number(name)?)?) };

@@ -9,8 +9,10 @@ use crate::case::{Case, Unanswered};
 use crate::check::Tolerance;
 
 /// A straight line for the latent heat.
-const LATENT: Tolerance =
-    Tolerance::part(5e-4, "latent heat by a straight line against the equation of state; whole seconds");
+const LATENT: Tolerance = Tolerance::part(
+    5e-4,
+    "latent heat by a straight line against the equation of state; whole seconds",
+);
 
 pub(super) const PHENOMENON: Phenomenon = Phenomenon {
     key: "pellicle",

@@ -18,7 +18,10 @@ pub(super) const PHENOMENON: Phenomenon = Phenomenon {
 fn answer(case: &Case) -> Result<f64, Unanswered> {
     let grams = |name: &str| -> Result<Mass, Unanswered> { Ok(Mass::grams(case.number(name)?)?) };
     let share = |name: &str| -> Result<Fraction, Unanswered> {
-        Ok(Fraction::percent(case.number(name)?, Base::new("vinegar")?)?)
+        Ok(Fraction::percent(
+            case.number(name)?,
+            Base::new("vinegar")?,
+        )?)
     };
     Ok(match case.quantity.as_str() {
         "of_all" => of_all(grams("solute_g")?, grams("liquor_g")?, grams("edible_g")?)?.pct(),

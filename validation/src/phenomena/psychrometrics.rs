@@ -14,8 +14,10 @@ const SAME_EQUATIONS: Tolerance = Tolerance::part(
 );
 
 /// Real gas against ideal mixture.
-const REAL_GAS: Tolerance =
-    Tolerance::part(0.006, "real-gas properties: half a percent in the humidity ratio is expected");
+const REAL_GAS: Tolerance = Tolerance::part(
+    0.006,
+    "real-gas properties: half a percent in the humidity ratio is expected",
+);
 
 /// Wet bulb and dew point.
 const A_FIFTIETH_OF_A_KELVIN: Tolerance = Tolerance::difference(

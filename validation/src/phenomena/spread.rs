@@ -11,7 +11,7 @@ const DRAWS: usize = 200_000;
 /// The seed: any other does as well.
 const SEED: u64 = 20_261_125;
 
-/// The 5 % mark of a log-normal with a factor of three is the worst: 4.3 standard errors of 200 000 draws.
+/// The 5 % mark of a log-normal with a factor of three is the worst: 2 % is four standard errors of 200 000 draws.
 const DRAWING: Tolerance = Tolerance::part(
     0.02,
     "the error of 200 000 draws: four standard errors at the outer mark of the widest law",
@@ -65,7 +65,9 @@ fn answer(case: &Case) -> Result<f64, Unanswered> {
             ];
             let above = case.number("above")?;
             let sum = draws(&both, DRAWS, SEED, |v| Some(v.iter().sum()))?;
-            sum.probability(|s| s > above).share_of_known().ok_or_else(none)?
+            sum.probability(|s| s > above)
+                .share_of_known()
+                .ok_or_else(none)?
         }
         _ => return case.unknown(),
     })

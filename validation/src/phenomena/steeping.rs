@@ -33,7 +33,8 @@ fn answer(case: &Case) -> Result<f64, Unanswered> {
     };
     let d = Diffusivity::m2_per_s(case.number("d")?)?;
     let spreading = Spreading::between(d, d)?;
-    let time = || -> Result<Elapsed, Unanswered> { Ok(Elapsed::from_hours(case.number("hours")?)?) };
+    let time =
+        || -> Result<Elapsed, Unanswered> { Ok(Elapsed::from_hours(case.number("hours")?)?) };
     Ok(match case.quantity.as_str() {
         "middle_after" => slice.middle_after(time()?, spreading)?.least,
         "whole_after" => slice.whole_after(time()?, spreading)?.most,

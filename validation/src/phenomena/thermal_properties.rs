@@ -11,8 +11,10 @@ use crate::check::Tolerance;
 const SAME_POLYNOMIALS: Tolerance = Tolerance::part(1e-10, "one set of polynomials worked twice");
 
 /// The house table prints conductivities to four decimals.
-const FOUR_DIGITS: Tolerance =
-    Tolerance::part(1.2e-4, "one set of polynomials worked twice; printed to four digits");
+const FOUR_DIGITS: Tolerance = Tolerance::part(
+    1.2e-4,
+    "one set of polynomials worked twice; printed to four digits",
+);
 
 /// Choi and Okos's water against the equation of state of water.
 const WATER: Tolerance = Tolerance::part(

@@ -19,7 +19,8 @@ const GRID: Tolerance = Tolerance::difference(
 );
 
 /// The fitted form is exact.
-const EXACT: Tolerance = Tolerance::difference(1e-6, "one formula twice; the table keeps six decimals");
+const EXACT: Tolerance =
+    Tolerance::difference(1e-6, "one formula twice; the table keeps six decimals");
 
 /// Water of the flesh in these cases; the uptake as a part of the final one does not depend on it.
 const FLESH_WATER_PCT: f64 = 72.0;
@@ -44,7 +45,8 @@ pub(super) const PHENOMENON: Phenomenon = Phenomenon {
 };
 
 fn answer(case: &Case) -> Result<f64, Unanswered> {
-    let mm = |name: &str| -> Result<Length, Unanswered> { Ok(Length::millimetres(case.number(name)?)?) };
+    let mm =
+        |name: &str| -> Result<Length, Unanswered> { Ok(Length::millimetres(case.number(name)?)?) };
     let base = || -> Result<Base, Unanswered> { Ok(Base::new("green weight")?) };
     let time = Elapsed::from_hours(case.number("hours")?)?;
     if case.quantity == "first_order" {
@@ -55,15 +57,31 @@ fn answer(case: &Case) -> Result<f64, Unanswered> {
         return Ok(uptake.after(time)?.ratio());
     }
     let shape = match case.quantity.as_str() {
-        "slab_mean" | "slab_core" | "bath_mean" => Shape::Slab { thickness: mm("mm")? },
-        "cylinder_mean" => Shape::Cylinder { diameter: mm("mm")? },
-        "finger_mean" => Shape::Finger { thickness: mm("mm")?, width: mm("wide_mm")? },
+        "slab_mean" | "slab_core" | "bath_mean" => Shape::Slab {
+            thickness: mm("mm")?,
+        },
+        "cylinder_mean" => Shape::Cylinder {
+            diameter: mm("mm")?,
+        },
+        "finger_mean" => Shape::Finger {
+            thickness: mm("mm")?,
+            width: mm("wide_mm")?,
+        },
         _ => return case.unknown(),
     };
-    let closed = if case.text("faces") == Some("1") { Closed::One } else { Closed::None };
+    let closed = if case.text("faces") == Some("1") {
+        Closed::One
+    } else {
+        Closed::None
+    };
     let flesh = Flesh::with_water(&Fraction::percent(FLESH_WATER_PCT, base()?)?)?;
     let temperature = Temperature::celsius(REFERENCE_C)?;
-    let law = DiffusivityLaw::new(Diffusivity::m2_per_s(case.number("d")?)?, temperature, 0.0, 1.0)?;
+    let law = DiffusivityLaw::new(
+        Diffusivity::m2_per_s(case.number("d")?)?,
+        temperature,
+        0.0,
+        1.0,
+    )?;
     let salt = Strength::percent(BRINE_PCT)?;
     // What the water of the flesh holds once it is as strong as the brine at the start.
     let mut full = flesh.water_kg_per_kg() * salt.g_per_kg_water();
@@ -72,7 +90,12 @@ fn answer(case: &Case) -> Result<f64, Unanswered> {
         full *= alpha / (1.0 + alpha);
         let water = Fraction::from_ratio(alpha * flesh.water_kg_per_kg(), base()?)?;
         Phase::Brine {
-            brine: CoverBrine { water, salt, sugar_g_per_kg_water: 0.0, partition: 1.0 },
+            brine: CoverBrine {
+                water,
+                salt,
+                sugar_g_per_kg_water: 0.0,
+                partition: 1.0,
+            },
             water_out: WaterOut::STILL,
             time,
             temperature,
@@ -86,8 +109,21 @@ fn answer(case: &Case) -> Result<f64, Unanswered> {
             temperature,
         }
     };
-    let params = Params { salt: law, sugar: law };
-    let history = run(&Piece::new(shape, closed)?, &flesh, &params, &[phase], Grid::default())?;
-    let here = if case.quantity == "slab_core" { history.last.core } else { history.last.mean };
+    let params = Params {
+        salt: law,
+        sugar: law,
+    };
+    let history = run(
+        &Piece::new(shape, closed)?,
+        &flesh,
+        &params,
+        &[phase],
+        Grid::default(),
+    )?;
+    let here = if case.quantity == "slab_core" {
+        history.last.core
+    } else {
+        history.last.mean
+    };
     Ok(here.salt_g_per_kg() / full)
 }

@@ -7,7 +7,10 @@ use crate::case::{Case, Unanswered};
 use crate::check::Tolerance;
 
 /// Factors are exact by definition; what is left is rounding in the last place.
-const EXACT: Tolerance = Tolerance::part(1e-11, "exact by definition; the tables keep thirteen digits");
+const EXACT: Tolerance = Tolerance::part(
+    1e-11,
+    "exact by definition; the tables keep thirteen digits",
+);
 
 pub(super) const PHENOMENON: Phenomenon = Phenomenon {
     key: "units",

@@ -27,8 +27,10 @@ const OSMOTIC: Tolerance = Tolerance::part(
 );
 
 /// The same remembered constants worked a second time; the house table keeps five decimals.
-const FIVE_DECIMALS: Tolerance =
-    Tolerance::difference(1e-5, "one formula worked twice; the coarser table keeps five decimals");
+const FIVE_DECIMALS: Tolerance = Tolerance::difference(
+    1e-5,
+    "one formula worked twice; the coarser table keeps five decimals",
+);
 
 /// A product was salted, smoked and stored; the recipe's salt and raw water stand for it.
 const PRODUCT: Tolerance = Tolerance::difference(

@@ -155,7 +155,10 @@ pub fn cure(ask: &Cure) -> Result<Pictured, Refusal> {
         details.push(String::new());
         details.extend(rows::chances(&model, thick, time, ask.seed, &mut sheet)?);
     }
-    let next = next(&model, thick, then, &mut sheet)?;
+    let mut next = next(&model, thick, then, &mut sheet)?;
+    if let Some(early_or_late) = judged(&found, ask.time, &sheet) {
+        next = format!("{early_or_late}. Then {next}");
+    }
     let picture = picture(&model, sizes, &found, ask.time)?;
     let core = matches!(ask.wanted, Wanted::Core { .. });
     Ok(Pictured {
@@ -361,6 +364,22 @@ fn next(model: &Model, thick: Length, then: Elapsed, sheet: &mut Sheet) -> Resul
     ))
 }
 
+/// A planned time outside the window, in words.
+fn judged(found: &Window, planned: Option<Elapsed>, sheet: &Sheet) -> Option<String> {
+    let time = planned?;
+    if time < found.earliest {
+        return Some(format!(
+            "{} is too early: leave it in until {}",
+            sheet.show("time"),
+            sheet.show("earliest")
+        ));
+    }
+    let late = found.latest.is_some_and(|latest| time > latest);
+    late.then(|| {
+        format!("{} is too late: it has to be out by {}", sheet.show("time"), sheet.show("latest"))
+    })
+}
+
 fn small(ask: &Cure, model: &Model) -> Result<Vec<(&'static str, String)>, Refusal> {
     let speed = model.law.at(ask.at)?.value_m2_s();
     let power = speed.log10().floor();
@@ -393,7 +412,7 @@ fn small(ask: &Cure, model: &Model) -> Result<Vec<(&'static str, String)>, Refus
         ),
         (
             "base",
-            format!("{contact}. Water stays in the piece; no bone, no shrinking; skin lets nothing through"),
+            format!("{contact}. Salt of piece: percent of its weight; the other three: of salt and water there. Water stays in the piece; no bone, no shrinking; skin lets nothing through"),
         ),
         (
             "source",

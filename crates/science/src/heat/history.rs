@@ -24,7 +24,7 @@ pub struct History {
     pub readings: Vec<Reading>,
     /// Heat taken in (negative: given off), kJ per kg of food.
     pub heat_kj_per_kg: f64,
-    /// Water evaporated, grams per m² of open surface. It is not taken off the weight.
+    /// Water evaporated less water condensed, grams per m² of open surface. It is not taken off the weight.
     pub evaporated_g_per_m2: f64,
     /// Heat that is in the food less what crossed its surface, over all that crossed it either way.
     pub energy_gap: f64,

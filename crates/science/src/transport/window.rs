@@ -90,7 +90,7 @@ pub struct Window {
 /// The time of the phase is the longest considered.
 ///
 /// # Method
-/// [`run`](super::run) for each piece; the time is found by false position on runs that end there.
+/// [`run`](super::run()) for each piece; the time is found by false position on runs that end there.
 /// # Valid range
 /// A dry cure or a brine. A calculated window plans a day; it shows no limit to be met.
 /// # Errors

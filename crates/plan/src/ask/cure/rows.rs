@@ -25,18 +25,15 @@ pub(super) fn pieces(
     } else {
         lasts(sheet, "then", then, "best", &["best"]);
     }
-    let mut rows = vec![
-        format!(
-            "{:<16}{:>10}   at {}: salt of    salt in the water of the",
-            "",
-            "goal met",
-            sheet.show("then")
-        ),
-        format!(
-            "{:<16}{:>10}{:>22}{:>9}{:>10}{:>16}",
-            "", "", "the piece", "piece", "surface", "thickest place"
-        ),
-    ];
+    let mut rows = vec![format!(
+        "{:<16}{:>10}{:>16}{:>15}{:>13}{:>17}",
+        format!("at {}", sheet.show("then")),
+        "goal met",
+        "salt of piece",
+        "of its water",
+        "at surface",
+        "thickest place"
+    )];
     for (name, size) in sizes {
         let history = model.run(*size, then, Grid::default())?;
         let last = history.last;
@@ -59,7 +56,7 @@ pub(super) fn pieces(
             sheet.worked(&format!("{name}.{what}"), value, "%", 2, &formula, &from);
         }
         rows.push(format!(
-            "{:<6}{:>10}{:>10}{:>22}{:>9}{:>10}{:>16}",
+            "{:<6}{:>10}{:>10}{:>16}{:>15}{:>13}{:>17}",
             name,
             sheet.show(&thick),
             sheet.show(&format!("{name}.there")),
@@ -119,10 +116,12 @@ pub(super) fn chances(
         .collect();
     let share = chance.share_of_known().unwrap_or(f64::NAN) * 100.0;
     let formula = format!("draws that meet the goal ÷ draws that can be answered; each draw: {FICK}");
-    sheet.worked("chance", share, "%", 0, &formula, &from);
+    // Near certainty the digits after the point are what is left of the doubt.
+    let places = if (1.0..=99.0).contains(&share) { 0 } else { 2 };
+    sheet.worked("chance", share, "%", places, &formula, &from);
     let wilson = "Wilson's interval of a counted share, 95 % (Wilson 1927, from memory)";
-    sheet.worked("chance.low", chance.low * 100.0, "%", 0, wilson, &["chance", "draws"]);
-    sheet.worked("chance.high", chance.high * 100.0, "%", 0, wilson, &["chance", "draws"]);
+    sheet.worked("chance.low", chance.low * 100.0, "%", places, wilson, &["chance", "draws"]);
+    sheet.worked("chance.high", chance.high * 100.0, "%", places, wilson, &["chance", "draws"]);
     let mut rows = vec![format!(
         "chance the thickest piece meets it    {}   ({} to {}, {} draws)",
         sheet.show("chance"),
@@ -137,6 +136,7 @@ pub(super) fn chances(
     let names: Vec<String> = outcome
         .influences()
         .iter()
+        .filter(|influence| influence.variance_share >= 0.01)
         .take(2)
         .enumerate()
         .map(|(i, influence)| {
@@ -147,7 +147,7 @@ pub(super) fn chances(
         })
         .collect();
     if names.is_empty() {
-        rows.push("what matters most                     nothing: every draw comes out alike".to_owned());
+        rows.push("what matters most                     nothing alone moves it".to_owned());
     } else {
         rows.push(format!("what matters most                     {} of the spread", names.join(", then ")));
     }

@@ -4,7 +4,7 @@ use units::Length;
 
 use crate::heat::series::tests::WORKED;
 use crate::heat::series::{Form, Series};
-use crate::heat::{Faces, HeatTransfer, Humidity, hold_time_above};
+use crate::heat::{Faces, HeatTransfer, Humidity, Segment, Shape, hold_time_above};
 use crate::psychrometrics::{MoistAir, RelativeHumidity, SurfaceWater};
 use crate::thermal_properties::{Food, Percent, Properties, SALMON, TROUT};
 
