@@ -1,6 +1,11 @@
 //! The report on disk is the report of the code, and no check lies outside its tolerance.
 
-use validation::{MISSES, Miss, Verdict, checks, render};
+use std::sync::LazyLock;
+
+use validation::{Check, MISSES, Miss, Verdict, checks, render};
+
+/// Asked once: the finite volumes and the draws take some seconds unoptimized.
+static CHECKS: LazyLock<Vec<Check>> = LazyLock::new(|| checks().unwrap());
 
 /// Fewer would be a report that lost its tables.
 const FEWEST_CHECKS: usize = 120;
@@ -9,7 +14,7 @@ const FEWEST_CHECKS: usize = 120;
 fn the_report_on_disk_is_what_would_be_written() {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/REPORT.md");
     let on_disk = std::fs::read_to_string(path).unwrap();
-    let would_be = render(&checks().unwrap());
+    let would_be = render(&CHECKS);
     if let Some((n, (found, expected))) = on_disk
         .lines()
         .zip(would_be.lines())
@@ -30,7 +35,7 @@ fn the_report_on_disk_is_what_would_be_written() {
 
 #[test]
 fn every_check_is_within_its_tolerance_or_its_miss_was_looked_at() {
-    let all = checks().unwrap();
+    let all = &*CHECKS;
     let missed: Vec<String> = all
         .iter()
         .filter(|check| check.verdict() != Verdict::Within && Miss::of(check).is_none())
@@ -58,7 +63,7 @@ fn every_check_is_within_its_tolerance_or_its_miss_was_looked_at() {
 
 #[test]
 fn a_miss_that_is_none_any_more_is_taken_off_the_list() {
-    let all = checks().unwrap();
+    let all = &*CHECKS;
     for miss in MISSES {
         let still = all
             .iter()
@@ -69,7 +74,7 @@ fn a_miss_that_is_none_any_more_is_taken_off_the_list() {
 
 #[test]
 fn there_are_enough_checks_and_none_twice() {
-    let all = checks().unwrap();
+    let all = &*CHECKS;
     assert!(all.len() >= FEWEST_CHECKS, "{}", all.len());
     for (n, check) in all.iter().enumerate() {
         let twin = all[..n]

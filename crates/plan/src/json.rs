@@ -212,6 +212,9 @@ fn windows(plan: &Plan) -> Vec<Value> {
                 "thick_if_slow_h": h(span.and_then(|s| s.thick_if_slow)),
                 "house_min_h": h(w.house.map(|(min, _)| min)),
                 "house_max_h": h(w.house.map(|(_, max)| max)),
+                "thickest_when_out": w.places.map(|p| json!({
+                    "waited_h": p.waited.hours(), "mean_wps_pct": p.mean_pct, "surface_wps_pct": p.surface_pct, "core_wps_pct": p.core_pct,
+                })),
                 "conflict": w.conflict,
                 "not_computed": w.window.as_ref().err(),
                 "model": w.model,

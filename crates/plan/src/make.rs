@@ -78,11 +78,12 @@ pub fn make_with_problem(
     let kept = kept(scene, first)?;
     let Weighed { components, order } = weigh(scene, kept.as_ref())?;
     let lots = lot::all(scene, &components);
-    let windows = windows::windows(scene, &components, &lots);
+    let mut windows = windows::windows(scene, &components, &lots);
     let scene = &windows::filled_in(scene, &windows)?;
     let mut work = labour::work(scene, &components);
     let solved = timeline::solve(scene, &components, effort, watch)?;
     work.extend(timeline::extra_work(scene, &solved));
+    windows::fill_places(scene, &components, &lots, &solved.timeline, &mut windows);
     let cost = cost::cost(scene, &components, &order, &work)?;
     let verdicts = verdicts::judge(scene, &components, &lots, &solved.timeline);
     let mut plan = Plan {

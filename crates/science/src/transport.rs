@@ -27,6 +27,7 @@ mod line;
 mod outside;
 mod phase;
 mod piece;
+mod published;
 mod run;
 mod substance;
 mod uptake;
@@ -38,9 +39,8 @@ mod checks;
 pub use history::{Balance, Here, History, Moment, PhaseEnd, Place};
 pub use phase::{CoverBrine, Juice, Phase};
 pub use piece::{Closed, Flesh, Grid, Piece, Shape};
+pub use published::{PUBLISHED, Published};
 pub use run::run;
-pub use substance::{
-    BrineEffect, DiffusivityLaw, PUBLISHED, Params, Published, WaterOut, brine_effect,
-};
+pub use substance::{BrineEffect, DiffusivityLaw, Params, WaterOut, brine_effect};
 pub use uptake::{EquilibriumCure, TwoExponentials, equilibrium_cure};
 pub use window::{Goal, Pieces, Window, finished_piece, green_weight, time_to, window};

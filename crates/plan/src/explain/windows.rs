@@ -34,5 +34,16 @@ pub(super) fn put(plan: &Plan, f: &mut Figures) {
             from.push(&model_id);
             f.derived(&id(key), time.hours(), "h", 1, &format!("{}: {what}", w.goal), &from);
         }
+        if let Some(p) = w.places {
+            let after = format!("thickest piece after {}", p.waited);
+            for (key, pct, place) in [
+                ("mean_wps_pct", p.mean_pct, "mean"),
+                ("surface_wps_pct", p.surface_pct, "surface"),
+                ("core_wps_pct", p.core_pct, "where salt comes last"),
+            ] {
+                f.derived(&id(key), pct, "%", 2, &format!("{after}: {place}"), &[&model_id]);
+                f.of(&id(key), "water phase");
+            }
+        }
     }
 }

@@ -614,6 +614,17 @@ pub(crate) fn windows(plan: &Plan) -> String {
                 let slow = s.thick_if_slow.map_or_else(String::new, |t| format!("; thickest were it slow {}", whole(t)));
                 let latest = s.latest.map_or_else(String::new, |t| format!("; thinnest past it {}", whole(t)));
                 out.push_str(&paragraph("      ", &format!("{}{slow}{latest}", w.goal)));
+                if let Some(p) = w.places {
+                    let pct = |x: f64| number(x, 1);
+                    let said = format!(
+                        "out after {}, thickest piece, water-phase salt: mean {} %, surface {} %, where it comes last {} %",
+                        whole(p.waited),
+                        pct(p.mean_pct),
+                        pct(p.surface_pct),
+                        pct(p.core_pct)
+                    );
+                    out.push_str(&paragraph("      ", &said));
+                }
             }
             Err(why) => {
                 let _ = writeln!(out, "  {name}: not computed");

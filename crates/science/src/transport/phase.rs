@@ -1,11 +1,12 @@
 //! What is done to a piece, one phase after another.
 
-use units::{Elapsed, Fraction, Length, Temperature};
+use units::{Elapsed, Fraction, Length, Mass, Temperature};
 
 use super::outside::Supply;
 use super::substance::WaterOut;
 use crate::ScienceError;
 use crate::brine::{SATURATED_PCT, Strength};
+use crate::brine_properties::sucrose_in_water;
 use crate::error::within;
 
 /// What becomes of the juice a dry cure draws.
@@ -112,15 +113,9 @@ pub(super) struct Contact {
     pub(super) time: Elapsed,
 }
 
-/// Grams of sucrose water holds, per gram.
-///
-/// # Source
-/// [VAVRINECZ](sources::list::VAVRINECZ), from memory: 64.447 + 0.08222 T + 1.66169e-3 T² − 1.558e-6 T³ −
-/// 4.63e-8 T⁴ percent by weight.
-fn sugar_saturated(temperature: Temperature) -> f64 {
-    let t = temperature.c();
-    let pct = 64.447 + t * (0.082_22 + t * (1.661_69e-3 + t * (-1.558e-6 - t * 4.63e-8)));
-    pct / (100.0 - pct)
+/// Grams of sucrose a gram of water holds.
+fn sugar_saturated(temperature: Temperature) -> Result<f64, ScienceError> {
+    Ok(sucrose_in_water(Mass::kilograms(1.0)?, temperature)?.kg())
 }
 
 impl Phase {
@@ -237,7 +232,8 @@ pub(super) fn sugar_ratio(g_per_kg_water: f64) -> Result<f64, ScienceError> {
     )? / 1000.0)
 }
 
-/// The contact of a dry cure: salt and sugar dissolve side by side as they lie until one of them is as
+/// The contact of a dry cure, the salt as strong as at 60 °F, which is within 1 % from 0 to 30 °C; with
+/// sugar, 0 °C or warmer. Salt and sugar dissolve side by side as they lie until one of them is as
 /// strong as it gets alone. That they lower each other's solubility is left out.
 fn laid(
     salt: &Fraction,
@@ -265,7 +261,11 @@ fn laid(
         });
     }
     let most_salt = SATURATED_PCT / (100.0 - SATURATED_PCT);
-    let most_sugar = sugar_saturated(temperature);
+    let most_sugar = if sugar_kg > 0.0 {
+        sugar_saturated(temperature)?
+    } else {
+        0.0
+    };
     let limited = |most: f64, kg: f64, other_most: f64, other_kg: f64| {
         if other_kg > 0.0 {
             most.min(other_most * kg / other_kg)
@@ -297,7 +297,7 @@ mod tests {
     /// The same remembered formula worked by hand at 20 °C: 66.74 %.
     #[test]
     fn sugar_saturates_at_two_thirds() {
-        let ratio = sugar_saturated(Temperature::celsius(20.0).unwrap());
+        let ratio = sugar_saturated(Temperature::celsius(20.0).unwrap()).unwrap();
         assert!((ratio / (1.0 + ratio) - 0.6674).abs() < 5e-5);
     }
 

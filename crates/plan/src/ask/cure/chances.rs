@@ -66,20 +66,21 @@ fn reach(mean: f64, sd: f64, valid: (f64, f64)) -> (f64, f64) {
     )
 }
 
-/// Salt per water, of the whole piece and of its thickest place, against √(time × speed).
+/// Salt per water, of the whole piece and of its thickest place, and sugar per water, against √(time ×
+/// speed). Sugar is taken to be quicker or slower with the salt.
 #[derive(Debug)]
 struct Uptake {
-    points: Vec<(f64, [f64; 2])>,
+    points: Vec<(f64, [f64; 3])>,
 }
 
 impl Uptake {
     /// Read straight between the steps, which lie evenly along √time.
-    fn at(&self, root: f64) -> Option<[f64; 2]> {
+    fn at(&self, root: f64) -> Option<[f64; 3]> {
         let after = self.points.partition_point(|(x, _)| *x < root).max(1);
         let (x0, a) = self.points.get(after - 1)?;
         let (x1, b) = self.points.get(after)?;
         let part = (root - x0) / (x1 - x0);
-        Some([0, 1].map(|i| a[i] + part * (b[i] - a[i])))
+        Some([0, 1, 2].map(|i| a[i] + part * (b[i] - a[i])))
     }
 }
 
@@ -153,7 +154,8 @@ impl<'a> Table<'a> {
             let history = other.run(Length::millimetres(mm)?, until, grid)?;
             let points = history.curve.iter().map(|m| {
                 let [mean, core] = [m.mean, m.core].map(|h| h.salt_g_per_kg() / per_water);
-                ((m.hours * 3600.0).sqrt(), [mean, core])
+                let sugar = m.mean.sugar_g_per_kg() / per_water;
+                ((m.hours * 3600.0).sqrt(), [mean, core, sugar])
             });
             Ok(Uptake {
                 points: points.collect(),
@@ -188,11 +190,11 @@ impl<'a> Table<'a> {
         let dry = matches!(model.contact, super::Contact::Dry { .. });
         let key = if dry { salt_pct / water_pct } else { water_pct };
         let (k, key_part) = place(&self.keys, key)?;
-        let row = |size: usize| -> Option<[f64; 2]> {
+        let row = |size: usize| -> Option<[f64; 3]> {
             let runs = self.runs.get(size)?;
             Some(between(runs.get(k)?.at(root)?, runs.get(k + 1)?.at(root)?, key_part))
         };
-        let [mut mean, mut core] = match self.sizes.len() {
+        let [mut mean, mut core, sugar] = match self.sizes.len() {
             1 => row(0)?,
             _ => {
                 let (s, part) = place(&self.sizes, mm)?;
@@ -215,13 +217,13 @@ impl<'a> Table<'a> {
                 mean * water / other.ends_at() * 100.0
             }
             super::Wanted::Core { .. } => core / (1.0 + core) * 100.0,
-            super::Wanted::Mean { .. } => mean * water / (1.0 + mean * water) * 100.0,
+            super::Wanted::Mean { .. } => mean * water / (1.0 + (mean + sugar) * water) * 100.0,
         })
     }
 }
 
-fn between(a: [f64; 2], b: [f64; 2], part: f64) -> [f64; 2] {
-    [0, 1].map(|i| a[i] + part * (b[i] - a[i]))
+fn between(a: [f64; 3], b: [f64; 3], part: f64) -> [f64; 3] {
+    [0, 1, 2].map(|i| a[i] + part * (b[i] - a[i]))
 }
 
 /// The stretch of a rising row that holds `x`, and the part of the way along it.
@@ -309,7 +311,7 @@ mod tests {
     fn the_table_says_what_a_run_says() {
         let mm = |mm| Length::millimetres(mm).unwrap();
         let time = Elapsed::from_hours(30.0).unwrap();
-        let dry = Contact::Dry { salt_pct: 2.5, sugar_pct: 0.0 };
+        let dry = Contact::Dry { salt_pct: 2.5, sugar_pct: 1.5 };
         let brine = |water_pct| Contact::Brine { strength_pct: 15.0, water_pct };
         let finger = Cut::Finger { width: mm(28.0) };
         let mean = Wanted::Mean { least_pct: 2.0, most_pct: 2.4 };

@@ -96,6 +96,7 @@ impl Model {
     }
 
     /// The same with a salt that moves so fast at its temperature.
+    #[cfg(test)]
     pub(super) fn moving(&self, m2_s: f64) -> Result<Self, ScienceError> {
         let law = DiffusivityLaw::new(
             Diffusivity::m2_per_s(m2_s)?,
