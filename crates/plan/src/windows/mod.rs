@@ -79,7 +79,7 @@ pub struct Span {
 /// What salting figures rest on.
 const SALT_MODEL: &str = "finite-volume diffusion, not validated on product data; diffusivity a guess until fitted";
 /// What steeping figures rest on.
-const STEEP_MODEL: &str = "slab diffusion at the slow end of an assumed spread for raw vegetable, from memory";
+const STEEP_MODEL: &str = "slab diffusion, not validated on product data; slow end of a spread assumed for raw vegetable, from memory";
 /// What heat figures rest on.
 const HEAT_MODEL: &str = "finite-volume conduction; heat transfer of the cabinet known to its order only; not validated on product data";
 
