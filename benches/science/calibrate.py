@@ -44,6 +44,9 @@ for rtol in (1e-1, 3e-2, 1e-2, 3e-3, 1e-3, 1e-4, 1e-6):
         for ratio in (1.0, 0.1, 0.01):
             took, found = clock(lambda: cures.scipy_held(rtol, rtol * ratio, method), 2)
             show(f"scipy {method} rtol {rtol} atol {rtol * ratio:.0e}", took, p.errors(found, held, (1, 1)), best)
+for rtol in (1e-2, 3e-3, 1e-3, 1e-4):
+    took, found = clock(cures.vode_held(rtol, rtol * 0.1))
+    show(f"scipy vode rtol {rtol}", took, p.errors(found, held, (1, 1)), best)
 for steps in (6, 8, 12, 16, 24, 48):
     took, found = clock(lambda: cures.same_scheme(steps))
     show(f"same scheme {steps}", took, p.errors(found, held, (1, 1)), best)

@@ -2,7 +2,7 @@
 
 import numpy as np
 import scipy.sparse as sp
-from scipy.integrate import solve_ivp
+from scipy.integrate import ode, solve_ivp
 from scipy.linalg import eigh, lapack
 
 import problem as p
@@ -11,33 +11,55 @@ A, B = p.section()
 N = A.shape[0]
 
 
-# ---- SciPy, held faces: each substance alone, since nothing couples them and small systems are quicker
+# ---- SciPy, held faces: both substances in one system, a tenth quicker than one after the other
+
+BOTH = sp.block_diag([d * A for d in p.D], format="csc")
+PUSH = np.concatenate([d * B for d in p.D])
+
 
 def scipy_held(rtol, atol, method="BDF"):
-    found = []
+    done = solve_ivp(lambda _, u: BOTH @ u + PUSH, (0.0, p.SECONDS), np.zeros(2 * N), method=method, jac=BOTH,
+                     rtol=rtol, atol=atol, t_eval=[p.SECONDS])
+    u = done.y[:, -1]
+    return [p.read(u[:N]), p.read(u[N:])]
+
+
+def vode_held(rtol, atol):
+    """The quickest general solver found in SciPy: the older interface, its Jacobian a band."""
+    wide, systems = p.CELLS, []
     for d in p.D:
-        a, b = (d * A).tocsc(), d * B
-        done = solve_ivp(lambda _, u: a @ u + b, (0.0, p.SECONDS), np.zeros(N), method=method, jac=a,
-                         rtol=rtol, atol=atol, t_eval=[p.SECONDS])
-        found.append(p.read(done.y[:, -1]))
-    return found
+        entries = (d * A).tocoo()
+        band = np.zeros((2 * wide + 1, N))
+        band[wide + entries.row - entries.col, entries.col] = entries.data
+        systems.append(((d * A).tocsr(), d * B, band))
+
+    def solve():
+        found = []
+        for a, b, band in systems:
+            solver = ode(lambda _, u: a @ u + b, lambda _, u: band).set_integrator(
+                "vode", method="bdf", lband=wide, uband=wide, with_jacobian=True, rtol=rtol, atol=atol, nsteps=5000)
+            solver.set_initial_value(np.zeros(N), 0.0)
+            found.append(p.read(solver.integrate(p.SECONDS)))
+        return found
+
+    return solve
 
 
 # ---- SciPy, brine: both substances and what the brine holds, the Jacobian sparse and exact
 
 def brine_system():
     even = np.full(N, 1.0 / N)
-    flow = even @ A.toarray() * 0 + even * B  # what a cell gives back through its faces
+    flow = even * B  # what a cell gives back through its faces
     total = even @ B
     a = sp.csr_matrix(A)
-    zero, col = None, lambda v: sp.csc_matrix(v[:, None])
+    col = lambda v: sp.csc_matrix(v[:, None])
     row = lambda v: sp.csr_matrix(v[None, :])
     dot = lambda x: sp.csc_matrix([[x]])
     fixed = sp.bmat([
-        [p.D[0] * A, zero, col(0 * B), zero],
-        [zero, p.D[1] * A, zero, col(0 * B)],
-        [row(p.D[0] * flow), zero, dot(0.0), zero],
-        [zero, row(p.D[1] * flow), zero, dot(0.0)],
+        [p.D[0] * A, None, col(0 * B), None],
+        [None, p.D[1] * A, None, col(0 * B)],
+        [row(p.D[0] * flow), None, dot(0.0), None],
+        [None, row(p.D[1] * flow), None, dot(0.0)],
     ], format="csc")
     by_salt = sp.bmat([[None, None, col(p.D[0] * B), None], [sp.csc_matrix((N, N)), None, None, None],
                        [None, sp.csc_matrix((1, N)), dot(-p.D[0] * total), None],

@@ -1,5 +1,7 @@
 //! What to say aloud, each with two or three legal ways out.
 
+mod amounts;
+
 use kitchen::recipe::Recipe;
 use kitchen::step::Step;
 
@@ -13,6 +15,8 @@ use crate::whole::Plan;
 pub struct Choice {
     /// What is so, with its number.
     pub finding: String,
+    /// Facts it rests on, when they are not said above.
+    pub because: Vec<String>,
     /// Ways out.
     pub ways: Vec<String>,
 }
@@ -20,8 +24,13 @@ pub struct Choice {
 /// Everything about a plan that asks for a decision.
 pub(crate) fn choices(plan: &Plan, first: &Scene) -> Vec<Choice> {
     let mut all = Vec::new();
+    impossible(plan, &mut all);
+    amounts::broken(plan, &mut all);
     unlikely(plan, first, &mut all);
     short(plan, &mut all);
+    amounts::order_short(plan, &mut all);
+    amounts::lines_short(plan, &mut all);
+    amounts::unpaid(plan, &mut all);
     thick(plan, &mut all);
     disagree(plan, &mut all);
     late(plan, first, &mut all);
@@ -29,7 +38,6 @@ pub(crate) fn choices(plan: &Plan, first: &Scene) -> Vec<Choice> {
     scales(plan, &mut all);
     held_back(plan, &mut all);
     over_budget(plan, &mut all);
-    impossible(plan, &mut all);
     all
 }
 
@@ -65,6 +73,7 @@ fn unlikely(plan: &Plan, first: &Scene, all: &mut Vec<Choice>) {
                 number(step.yields.mean, 2)
             };
             all.push(Choice {
+                because: Vec::new(),
                 finding: format!(
                     "{name} gives {} of what goes in; the book has {seen}",
                     number(got, 2)
@@ -107,17 +116,27 @@ fn short(plan: &Plan, all: &mut Vec<Choice>) {
                 .pack_g
                 .filter(|_| line.per_kg)
                 .map_or(1.0, |g| g / 1000.0);
-            let price = units::decimal(extra)
+            let missing = (c.served_need_g - c.made_g) / c.made_g * start.used_g;
+            let more = line.pack_g.map_or(1.0, |g| {
+                crate::demand::up_to(missing / g, Some(1.0)).max(1.0)
+            });
+            let price = units::decimal(extra * more)
                 .ok()
                 .and_then(|d| line.price.times(d).ok());
-            if let Some(price) = price {
+            if let Some(price) = price.filter(|_| more.is_finite() && !line.by_weight) {
+                let how_many = if more < 1.5 {
+                    "one".to_owned()
+                } else {
+                    number(more, 0)
+                };
                 ways.push(format!(
-                    "one more {}: +{}{}",
+                    "{how_many} more {}: +{}{}",
                     line.word, plan.scene.site.currency, price
                 ));
             }
         }
         all.push(Choice {
+            because: Vec::new(),
             finding: format!(
                 "{}: {} portions of {} g for {} wanted",
                 c.name,
@@ -157,7 +176,19 @@ fn thick(plan: &Plan, all: &mut Vec<Choice>) {
                 .unwrap_or(t)
         };
         let long = rounded(best);
-        let mut changes = vec![format!("{} {} → {}", step.id, best, long)];
+        let scales = step.wait.by_thickness;
+        let mut changes = if scales {
+            let (min, max) = (rounded(step.wait.min), rounded(step.wait.max));
+            vec![format!(
+                "{} {best} → {long}, window {min} to {max}",
+                step.id
+            )]
+        } else {
+            vec![format!(
+                "the wait of {} is NOT marked by-thickness and stays {} to {}",
+                step.id, step.wait.min, step.wait.max
+            )]
+        };
         for s in &recipe.steps {
             for segment in s.programme.iter().filter(|x| x.by_thickness) {
                 let t = rounded(segment.time);
@@ -187,6 +218,7 @@ fn thick(plan: &Plan, all: &mut Vec<Choice>) {
             )]
         };
         all.push(Choice {
+            because: Vec::new(),
             finding: format!(
                 "{} is {} mm, written for {} mm: time ×{} ({})",
                 c.name,
@@ -203,12 +235,16 @@ fn thick(plan: &Plan, all: &mut Vec<Choice>) {
 /// Where the house's window and the computed one disagree.
 fn disagree(plan: &Plan, all: &mut Vec<Choice>) {
     for w in &plan.windows {
-        let Some(conflict) = &w.conflict else { continue };
+        let Some(conflict) = &w.conflict else {
+            continue;
+        };
         all.push(Choice {
+            because: Vec::new(),
             finding: format!("{}.{}: {conflict}", w.component, w.step),
             ways: vec![
                 "the house window is kept; the model is not validated on product data".to_owned(),
-                "thinner pieces, or log one with a probe and write what you find into the recipe".to_owned(),
+                "thinner pieces, or log one with a probe and write what you find into the recipe"
+                    .to_owned(),
             ],
         });
     }
@@ -224,6 +260,7 @@ fn late(plan: &Plan, first: &Scene, all: &mut Vec<Choice>) {
         .filter(|t| t.meaning.kind == crate::tasks::Kind::Relief)
     {
         all.push(Choice {
+            because: Vec::new(),
             finding: format!("{} at {}", t.meaning.what, wall(&plan.scene, t.start)),
             ways: vec![format!(
                 "it would stand too long otherwise; with it, it holds to {}",
@@ -257,6 +294,7 @@ fn stays(plan: &Plan, all: &mut Vec<Choice>) {
                 .map_or_else(|_| String::new(), |z| z.strftime("%H:%M").to_string())
         };
         all.push(Choice {
+            because: Vec::new(),
             finding: format!(
                 "{group}: the shift ends {}, needed until {}",
                 hour(*from),
@@ -359,6 +397,7 @@ fn scales(plan: &Plan, all: &mut Vec<Choice>) {
                         |ways| ways.iter().map(ToString::to_string).collect(),
                     );
                     all.push(Choice {
+                        because: Vec::new(),
                         finding: format!("{}.{}: {}", c.recipe, step.id, fine),
                         ways,
                     });
@@ -381,6 +420,7 @@ fn held_back(plan: &Plan, all: &mut Vec<Choice>) {
                 .filter(|(_, g)| g.hold_back_g > 0.0)
             {
                 all.push(Choice {
+                    because: Vec::new(),
                     finding: format!(
                         "{}.{}: start with {} g {}, hold {} g back",
                         c.recipe,
@@ -435,6 +475,7 @@ fn over_budget(plan: &Plan, all: &mut Vec<Choice>) {
         }
     }
     all.push(Choice {
+        because: Vec::new(),
         finding: format!(
             "over budget by {sign}{}: {sign}{} a {} against {sign}{}",
             money(over.amount(), 2),
@@ -458,10 +499,14 @@ fn impossible(plan: &Plan, all: &mut Vec<Choice>) {
         return;
     }
     all.push(Choice {
+        because: plan.timeline.clash.clone(),
         finding: match plan.timeline.status {
             Status::Impossible => "no clock keeps all of these at once".to_owned(),
             _ => "the search found no clock; these were the tightest".to_owned(),
         },
-        ways: plan.timeline.clash.clone(),
+        ways: vec![
+            "move the hour, the delivery, the people or the machine with --set and look again"
+                .to_owned(),
+        ],
     });
 }

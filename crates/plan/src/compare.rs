@@ -330,6 +330,15 @@ fn people(before: &Plan, after: &Plan) -> Vec<(Id, Option<String>, Option<String
 
 fn verdicts(before: &Plan, after: &Plan) -> Vec<(String, String, String)> {
     let mut list = Vec::new();
+    for b in &before.verdicts {
+        if !after.verdicts.iter().any(|v| v.id == b.id) {
+            list.push((
+                b.id.clone(),
+                b.judgement.verdict.word().to_owned(),
+                "not asked any more".to_owned(),
+            ));
+        }
+    }
     for v in &after.verdicts {
         let say = |j: &safety::Judgement| {
             let value = j.value.map_or_else(|| "–".to_owned(), |x| number(x, 2));
@@ -384,6 +393,6 @@ pub fn to_json(before: &Plan, after: &Plan, d: &Difference) -> serde_json::Value
         "labour_by": n(after.cost.labour_cost - before.cost.labour_cost),
         "people": d.people.iter().map(|(g, b, a)| json!({ "group": g.as_str(), "before": b, "after": a })).collect::<Vec<_>>(),
         "verdicts": d.verdicts.iter().map(|(id, b, a)| json!({ "id": id, "before": b, "after": a })).collect::<Vec<_>>(),
-        "choices": after.choices.iter().map(|c| json!({ "finding": c.finding, "ways": c.ways })).collect::<Vec<_>>(),
+        "choices": after.choices.iter().map(|c| json!({ "finding": c.finding, "because": c.because, "ways": c.ways })).collect::<Vec<_>>(),
     })
 }

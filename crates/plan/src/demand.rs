@@ -157,7 +157,12 @@ pub fn components(scene: &Scene, bought: &BTreeMap<Id, f64>) -> Result<Vec<Compo
             match part.portion {
                 Portion::Served(g) => {
                     w.served_g += n * g.g();
-                    w.portion_g = Some(g.g());
+                    // On two dishes with two portions it has no one portion.
+                    w.portion_g = match w.portion_g {
+                        None if w.portions <= n => Some(g.g()),
+                        Some(p) if (p - g.g()).abs() < 1e-9 => Some(p),
+                        _ => None,
+                    };
                 }
                 Portion::Pieces(p) => *w.start_pieces.get_or_insert(0.0) += n * p,
             }
@@ -173,7 +178,8 @@ pub fn components(scene: &Scene, bought: &BTreeMap<Id, f64>) -> Result<Vec<Compo
         for (flow, step) in component.flows.iter().zip(&recipe.steps) {
             for (line, l) in flow.lines.iter().zip(&step.lines) {
                 if let LineItem::Recipe(used) = &l.item {
-                    wanted.entry(used.clone()).or_default().served_g += line.made_g;
+                    // Spare mix and trim are made of it too.
+                    wanted.entry(used.clone()).or_default().served_g += line.buy_made;
                 }
             }
             for feed in &step.feeds {

@@ -28,7 +28,7 @@ pub fn plan(plan: &Plan) -> Value {
         "schedule": schedule(plan),
         "windows": windows(plan),
         "verdicts": verdicts(plan),
-        "choices": plan.choices.iter().map(|c| json!({ "finding": c.finding, "ways": c.ways })).collect::<Vec<_>>(),
+        "choices": plan.choices.iter().map(|c| json!({ "finding": c.finding, "because": c.because, "ways": c.ways })).collect::<Vec<_>>(),
         "figures": plan.figures.to_json(),
     })
 }
@@ -62,7 +62,7 @@ fn components(plan: &Plan) -> Vec<Value> {
         }
         let lot = lots.after.get(recipe.last());
         let get = |f: fn(&crate::lot::Lot) -> Option<f64>| lot.and_then(f);
-        let nitrite = lots.nitrite.last().map(|n| n.ppm);
+        let nitrite = lots.nitrite_ppm().and_then(Result::ok);
         let bought = plan
             .order
             .iter()

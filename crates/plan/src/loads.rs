@@ -62,6 +62,15 @@ pub(crate) fn amount(used: UseAmount, in_g: f64, pieces: f64, loads: u32) -> i64
     thousandths.min(1e15).round() as i64
 }
 
+/// How much of a machine a part of one load takes.
+#[allow(clippy::cast_possible_truncation)]
+pub(crate) fn part_of(used: UseAmount, lot_g: f64, pieces: f64, loads: u32, part: f64) -> i64 {
+    match used {
+        UseAmount::Fixed(fixed) => (fixed * 1000.0 * part).ceil().min(1e15) as i64,
+        _ => amount(used, lot_g * part, pieces * part, loads),
+    }
+}
+
 /// Capacity of a machine in the same thousandths.
 #[allow(clippy::cast_possible_truncation)]
 pub(crate) fn capacity(machine: &Machine) -> i64 {

@@ -10,9 +10,7 @@ use kitchen::ingredient::{Ingredient, Role};
 use kitchen::recipe::Recipe;
 use kitchen::step::{BaseKind, FeedFrom, LineAmount, LineItem, Step};
 use kitchen::verb::{Loses, Verb};
-use science::cure::CuringSalt;
 use science::nitrite;
-use units::Mass;
 
 use crate::demand::{Component, Flow};
 use crate::scene::Scene;
@@ -30,8 +28,8 @@ pub struct Lot {
     pub sugar_g: Option<f64>,
     /// Acetic acid.
     pub acetic_g: Option<f64>,
-    /// Sodium nitrite gone in, ppm of green weight (or of green weight and pickle when immersed).
-    pub nitrite_ppm: Option<f64>,
+    /// Sodium nitrite put in so far; what a rinse takes away again is not taken off.
+    pub nitrite_g: f64,
 }
 
 /// Nitrite going in at one step.
@@ -39,14 +37,8 @@ pub struct Lot {
 pub struct NitriteIn {
     /// The step.
     pub step: usize,
-    /// Sodium nitrite, ppm.
-    pub ppm: f64,
-    /// As nitrite ion, mg/kg.
-    pub ion: f64,
-    /// Curing salt, grams.
-    pub curing_salt_g: f64,
-    /// What it is counted on, grams.
-    pub base_g: f64,
+    /// Sodium nitrite, ppm of what the way of curing counts on; or why it cannot be computed.
+    pub ppm: Result<f64, String>,
     /// In words.
     pub formula: String,
 }
@@ -60,6 +52,15 @@ pub struct Lots {
     pub nitrite: Vec<NitriteIn>,
 }
 
+impl Lots {
+    /// All nitrite gone in, ppm: the steps added up, as a limit on what goes in counts it. `None` when none
+    /// goes in; an error when some of it cannot be computed.
+    #[must_use]
+    pub fn nitrite_ppm(&self) -> Option<Result<f64, String>> {
+        (!self.nitrite.is_empty()).then(|| self.nitrite.iter().map(|n| n.ppm.clone()).sum())
+    }
+}
+
 impl Lot {
     const NOTHING: Self = Self {
         mass_g: 0.0,
@@ -67,7 +68,7 @@ impl Lot {
         salt_g: Some(0.0),
         sugar_g: Some(0.0),
         acetic_g: Some(0.0),
-        nitrite_ppm: Some(0.0),
+        nitrite_g: 0.0,
     };
 
     /// Percent of the lot.
@@ -120,13 +121,7 @@ impl Lot {
             salt_g: add(self.salt_g, other.salt_g),
             sugar_g: add(self.sugar_g, other.sugar_g),
             acetic_g: add(self.acetic_g, other.acetic_g),
-            nitrite_ppm: self.nitrite_ppm.zip(other.nitrite_ppm).map(|(a, b)| {
-                if mass_g > 0.0 {
-                    (a * self.mass_g + b * other.mass_g) / mass_g
-                } else {
-                    0.0
-                }
-            }),
+            nitrite_g: self.nitrite_g + other.nitrite_g,
         }
     }
 
@@ -138,7 +133,7 @@ impl Lot {
             salt_g: times(self.salt_g),
             sugar_g: times(self.sugar_g),
             acetic_g: times(self.acetic_g),
-            nitrite_ppm: self.nitrite_ppm,
+            nitrite_g: self.nitrite_g * k,
         }
     }
 }
@@ -168,7 +163,7 @@ fn of_item(item: &Ingredient, g: f64, water_pct: Option<f64>) -> Lot {
         salt_g: Some(g * item.salt_pct() / 100.0),
         sugar_g: Some(if item.is_sugar() { g } else { 0.0 }),
         acetic_g: Some(g * item.acetic_pct() / 100.0),
-        nitrite_ppm: Some(0.0),
+        nitrite_g: g * item.nitrite_pct() / 100.0,
     }
 }
 
@@ -267,18 +262,12 @@ fn fold(scene: &Scene, recipe: &Recipe, component: &Component, ends: &[(Id, Lot)
             }));
         }
         let added = added(scene, step, flow, &product);
-        let (mut out, nitrite) = match step.base.kind {
-            BaseKind::Cover(_) => (equilibrium(lot, &added, flow), None),
-            BaseKind::Made => (made(&added, flow), None),
-            BaseKind::Inflow => (
-                kept(lot, &added, step, flow),
-                nitrite_in(i, &added, step, flow),
-            ),
+        let out = match step.base.kind {
+            BaseKind::Cover(_) => equilibrium(lot, &added, flow),
+            BaseKind::Made => made(&added, flow),
+            BaseKind::Inflow => kept(lot, &added, step, flow),
         };
-        if let Some(n) = nitrite {
-            out.nitrite_ppm = Some(n.ppm);
-            lots.nitrite.push(n);
-        }
+        lots.nitrite.extend(nitrite_in(i, &added, step, flow));
         lots.after.push(out);
     }
     lots
@@ -287,7 +276,6 @@ fn fold(scene: &Scene, recipe: &Recipe, component: &Component, ends: &[(Id, Lot)
 /// A line's grams as a lot, with what the rules want to know of it.
 struct Added {
     lot: Lot,
-    curing: Option<CuringSalt>,
     eaten: bool,
 }
 
@@ -305,28 +293,16 @@ fn added(
         match &line.item {
             LineItem::Item(id) => {
                 if let Some(item) = scene.book.ingredients.get(id) {
-                    let curing = match item.role {
-                        Some(Role::CuringSalt {
-                            nitrite_pct,
-                            nitrate_pct,
-                        }) => CuringSalt::percent(nitrite_pct, nitrate_pct).ok(),
-                        _ => None,
-                    };
                     let eaten = !matches!(item.role, Some(Role::Wood | Role::Ware));
                     all.push(Added {
                         lot: of_item(item, g.made_g, None),
-                        curing,
                         eaten,
                     });
                 }
             }
             LineItem::Recipe(id) => {
                 if let Some(lot) = product(id, g.made_g) {
-                    all.push(Added {
-                        lot,
-                        curing: None,
-                        eaten: true,
-                    });
+                    all.push(Added { lot, eaten: true });
                 }
             }
         }
@@ -344,8 +320,7 @@ fn sum(added: &[Added]) -> Lot {
 /// A lot that takes up part of what is rubbed on or lies around it, and gives or takes water.
 fn kept(lot: Lot, added: &[Added], step: &Step, flow: &Flow) -> Lot {
     let all = sum(added);
-    let salts: f64 = all.salt_g.unwrap_or(0.0);
-    let sugars: f64 = all.sugar_g.unwrap_or(0.0);
+    let (salts, sugars) = (all.salt_g.unwrap_or(0.0), all.sugar_g.unwrap_or(0.0));
     let brine = matches!(step.verb, Verb::Brine | Verb::Pump);
     // In a brine the rest is mostly water, which the yield already counts.
     let rest = if brine {
@@ -355,14 +330,19 @@ fn kept(lot: Lot, added: &[Added], step: &Step, flow: &Flow) -> Lot {
     };
     let keeps = step.keeps;
     let part = |k: Option<f64>, g: f64| if g > 0.0 { k.map(|k| k * g) } else { Some(0.0) };
-    let salt = part(keeps.and_then(|k| k.salt), salts);
-    let sugar = part(keeps.and_then(|k| k.sugar), sugars);
+    // Unknown in is unknown out; so is what is added with no word on what stays.
+    let of = |g: Option<f64>, k: Option<f64>| g.and_then(|g| part(k, g));
+    let salt = of(all.salt_g, keeps.and_then(|k| k.salt));
+    let sugar = of(all.sugar_g, keeps.and_then(|k| k.sugar));
+    let acetic = of(all.acetic_g, keeps.and_then(|k| k.rest));
     let others = part(keeps.and_then(|k| k.rest), rest).unwrap_or(0.0);
     let solids = salt.unwrap_or(0.0) + sugar.unwrap_or(0.0) + others;
     let plus = |a: Option<f64>, b: Option<f64>| a.zip(b).map(|(a, b)| a + b);
     let taken = Lot {
         salt_g: plus(lot.salt_g, salt),
         sugar_g: plus(lot.sugar_g, sugar),
+        acetic_g: plus(lot.acetic_g, acetic),
+        nitrite_g: lot.nitrite_g + all.nitrite_g,
         ..lot
     };
     let wet = lot.mass_g + solids;
@@ -400,7 +380,7 @@ fn equilibrium(lot: Lot, added: &[Added], flow: &Flow) -> Lot {
         salt_g: per_g(both.salt_g),
         sugar_g: per_g(both.sugar_g),
         acetic_g: per_g(both.acetic_g),
-        nitrite_ppm: Some(0.0),
+        nitrite_g: both.nitrite_g / poured * flow.out_g,
     }
 }
 
@@ -413,62 +393,76 @@ fn made(added: &[Added], flow: &Flow) -> Lot {
             ..Lot::NOTHING
         };
     }
-    Lot {
-        nitrite_ppm: Some(0.0),
-        ..all.scaled(flow.out_g / all.mass_g)
-    }
+    all.scaled(flow.out_g / all.mass_g)
 }
 
+/// The nitrite a step puts in, from its own lines and from recipes among them.
 fn nitrite_in(i: usize, added: &[Added], step: &Step, flow: &Flow) -> Option<NitriteIn> {
-    let (curing_g, kind) = added
-        .iter()
-        .find_map(|a| a.curing.map(|k| (a.lot.mass_g, k)))?;
-    let mass = |g: f64| Mass::grams(g).ok();
-    let (curing, green) = (mass(curing_g)?, mass(flow.in_g)?);
-    let pickle_g: f64 = added.iter().filter(|a| a.eaten).map(|a| a.lot.mass_g).sum();
+    let nitrite_g: f64 = added.iter().map(|a| a.lot.nitrite_g).sum();
+    if nitrite_g <= 0.0 {
+        return None;
+    }
+    let liquid_g: f64 = added.iter().filter(|a| a.eaten).map(|a| a.lot.mass_g).sum();
     let g = |x: f64| crate::figures::number(x, 2);
-    let pct = kind.nitrite_ratio() * 100.0;
-    let (ppm, base_g, formula) = match step.verb {
-        Verb::Brine => (
-            nitrite::immersed_equilibrium(curing, kind, green, mass(pickle_g)?).ok()?,
-            flow.in_g + pickle_g,
-            format!(
-                "{} g curing salt × {pct} % × 10⁶ ÷ ({} g green weight + {} g brine), immersed to equilibrium",
-                g(curing_g),
-                g(flow.in_g),
-                g(pickle_g)
-            ),
-        ),
-        Verb::Pump => {
+    let n = crate::figures::number(nitrite_g, 4);
+    let over = |base_g: f64| {
+        if base_g > 0.0 {
+            Ok(nitrite_g / base_g * 1e6)
+        } else {
+            Err("nothing to count it on".to_owned())
+        }
+    };
+    let (ppm, formula) = match (step.base.kind, step.verb) {
+        (BaseKind::Inflow, Verb::Pump) => {
             let gain = flow.out_g / flow.in_g - 1.0;
-            let pump = nitrite::Proportion::new(gain).ok()?;
+            let ppm = nitrite::Proportion::new(gain)
+                .map(|pump| nitrite_g * pump.ratio() / liquid_g * 1e6)
+                .map_err(|_| {
+                    format!(
+                        "the yield says a pump of {} %: weigh before and after",
+                        crate::figures::number(gain * 100.0, 1)
+                    )
+                });
+            let pump = crate::figures::number(gain, 3);
             (
-                nitrite::pumped(curing, kind, mass(pickle_g)?, pump).ok()?,
-                flow.in_g,
+                ppm,
                 format!(
-                    "{} g curing salt × {pct} % × pump {} × 10⁶ ÷ {} g pickle",
-                    g(curing_g),
-                    crate::figures::number(gain, 3),
-                    g(pickle_g)
+                    "{n} g sodium nitrite × pump {pump} × 10⁶ ÷ {} g pickle",
+                    g(liquid_g)
                 ),
             )
         }
-        _ => (
-            nitrite::dry(curing, kind, green).ok()?,
-            flow.in_g,
+        (BaseKind::Inflow, Verb::Brine) => (
+            over(flow.in_g + liquid_g),
             format!(
-                "{} g curing salt × {pct} % × 10⁶ ÷ {} g green weight",
-                g(curing_g),
+                "{n} g sodium nitrite × 10⁶ ÷ ({} g green weight + {} g brine), immersed to equilibrium",
+                g(flow.in_g),
+                g(liquid_g)
+            ),
+        ),
+        (BaseKind::Cover(_), _) => (
+            over(flow.in_g + flow.base_g),
+            format!(
+                "{n} g sodium nitrite × 10⁶ ÷ ({} g in + {} g liquor)",
+                g(flow.in_g),
+                g(flow.base_g)
+            ),
+        ),
+        (BaseKind::Made, _) => (
+            over(flow.base_g),
+            format!("{n} g sodium nitrite × 10⁶ ÷ {} g made", g(flow.base_g)),
+        ),
+        _ => (
+            over(flow.in_g),
+            format!(
+                "{n} g sodium nitrite × 10⁶ ÷ {} g green weight",
                 g(flow.in_g)
             ),
         ),
     };
     Some(NitriteIn {
         step: i,
-        ppm: ppm.ppm(),
-        ion: nitrite::as_ion(ppm).ok()?.ppm(),
-        curing_salt_g: curing_g,
-        base_g,
+        ppm,
         formula,
     })
 }

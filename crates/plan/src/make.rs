@@ -15,8 +15,8 @@ use crate::problem::PlanError;
 use crate::scene::Scene;
 use crate::timeline::{self};
 use crate::verdicts;
-use crate::windows;
 use crate::whole::Plan;
+use crate::windows;
 use crate::{choices, explain};
 
 /// Weights, order and cost: everything but the clock.
@@ -25,11 +25,22 @@ pub(crate) struct Weighed {
     pub(crate) order: Vec<OrderLine>,
 }
 
+/// Recipes inside recipes whose surplus goes through, nested at most so deep.
+const DEEPEST: usize = 8;
+
 /// Weighs a scene; `kept` are packs already bought, by item.
 pub(crate) fn weigh(scene: &Scene, kept: Option<&BTreeMap<Id, f64>>) -> Result<Weighed, PlanError> {
-    let needed = demand::components(scene, &BTreeMap::new())?;
-    let bought = order::going_through(scene, &needed, kept)?;
-    let components = demand::components(scene, &bought)?;
+    let mut through = BTreeMap::new();
+    let mut components = demand::components(scene, &through)?;
+    // A recipe that goes through whole asks more of the recipes inside it; two rounds settle what nests once.
+    for _ in 0..DEEPEST {
+        let next = order::going_through(scene, &components, kept)?;
+        if next == through {
+            break;
+        }
+        components = demand::components(scene, &next)?;
+        through = next;
+    }
     let order = order::lines(scene, &components, kept)?;
     Ok(Weighed { components, order })
 }

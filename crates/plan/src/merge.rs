@@ -20,7 +20,7 @@ pub struct Merged {
 }
 
 /// Deliveries at most this many days apart can be one delivery (house value).
-pub const WINDOW_DAYS: i32 = 7;
+pub const WINDOW_DAYS: i32 = 2;
 
 fn near(a: Option<DateTime>, b: Option<DateTime>) -> bool {
     match (a, b) {

@@ -85,36 +85,58 @@ pub struct Edge {
     pub saves: Money,
 }
 
-/// Needs of the bought items: grams or pieces, by component.
+/// Need of a bought item in the measure it is sold in (grams, or pieces), by component.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(crate) struct Need {
     need: f64,
     used: f64,
-    counted: bool,
     shares: Vec<(Id, f64)>,
 }
 
+/// What turns an amount into the measure an item is sold in: grams or pieces asked for, grams or pieces sold.
+fn factor(scene: &Scene, item: &Id, counted: bool) -> Result<f64, PlanError> {
+    let by_piece = matches!(offer(scene, item)?.pack, Pack::Each { .. });
+    if by_piece == counted {
+        return Ok(1.0);
+    }
+    let each = scene
+        .book
+        .ingredients
+        .get(item)
+        .and_then(|i| i.each.first())
+        .map(|e| e.mass.g());
+    let each = each.ok_or_else(|| PlanError::CannotCount {
+        item: item.to_string(),
+    })?;
+    Ok(if by_piece { 1.0 / each } else { each })
+}
+
 /// Adds up what the components need of every bought item.
-pub(crate) fn needs(scene: &Scene, components: &[Component]) -> BTreeMap<Id, Need> {
+pub(crate) fn needs(
+    scene: &Scene,
+    components: &[Component],
+) -> Result<BTreeMap<Id, Need>, PlanError> {
     let mut needs: BTreeMap<Id, Need> = BTreeMap::new();
-    let mut add = |item: &Id, component: &Id, need: f64, used: f64, counted: bool| {
-        if scene
-            .book
-            .ingredients
-            .get(item)
-            .is_some_and(kitchen::ingredient::Ingredient::is_water)
-        {
-            return;
-        }
-        let n = needs.entry(item.clone()).or_default();
-        n.need += need;
-        n.used += used;
-        n.counted |= counted;
-        match n.shares.iter_mut().find(|(c, _)| c == component) {
-            Some((_, g)) => *g += used,
-            None => n.shares.push((component.clone(), used)),
-        }
-    };
+    let mut add =
+        |item: &Id, component: &Id, need: f64, used: f64, counted: bool| -> Result<(), PlanError> {
+            if scene
+                .book
+                .ingredients
+                .get(item)
+                .is_some_and(kitchen::ingredient::Ingredient::is_water)
+            {
+                return Ok(());
+            }
+            let factor = factor(scene, item, counted)?;
+            let n = needs.entry(item.clone()).or_default();
+            n.need += need * factor;
+            n.used += used * factor;
+            match n.shares.iter_mut().find(|(c, _)| c == component) {
+                Some((_, amount)) => *amount += used * factor,
+                None => n.shares.push((component.clone(), used * factor)),
+            }
+            Ok(())
+        };
     for c in components {
         let Some(recipe) = scene.book.recipes.get(&c.recipe) else {
             continue;
@@ -130,7 +152,7 @@ pub(crate) fn needs(scene: &Scene, components: &[Component]) -> BTreeMap<Id, Nee
                                 start.need_g * feed.share,
                                 start.used_g * feed.share,
                                 false,
-                            );
+                            )?;
                         }
                         _ => add(
                             item,
@@ -138,18 +160,18 @@ pub(crate) fn needs(scene: &Scene, components: &[Component]) -> BTreeMap<Id, Nee
                             flow.need_in_g * feed.share,
                             flow.in_g * feed.share,
                             false,
-                        ),
+                        )?,
                     }
                 }
             }
             for (l, line) in step.lines.iter().zip(&flow.lines) {
                 if let LineItem::Item(item) = &l.item {
-                    add(item, &c.recipe, line.buy_need, line.buy_made, line.counted);
+                    add(item, &c.recipe, line.buy_need, line.buy_made, line.counted)?;
                 }
             }
         }
     }
-    needs
+    Ok(needs)
 }
 
 /// Grams that go into each component whose surplus goes through, by recipe.
@@ -161,7 +183,7 @@ pub(crate) fn going_through(
     components: &[Component],
     kept: Option<&BTreeMap<Id, f64>>,
 ) -> Result<BTreeMap<Id, f64>, PlanError> {
-    let all = needs(scene, components);
+    let all = needs(scene, components)?;
     let mut done: Vec<&Id> = Vec::new();
     let mut grams = BTreeMap::new();
     for c in components {
@@ -231,6 +253,15 @@ fn packs(scene: &Scene, offer: &Offer, need_g: f64) -> (f64, f64) {
     (packs, pack_g)
 }
 
+/// The first cut-off of a supplier among its lines.
+fn lines_order(lines: &[(Id, Option<DateTime>)], supplier: &Id) -> Option<DateTime> {
+    lines
+        .iter()
+        .filter(|(id, _)| id == supplier)
+        .filter_map(|(_, at)| *at)
+        .min()
+}
+
 /// The order lines of a scene.
 ///
 /// `kept` gives packs already bought, by item, when facts came in after buying.
@@ -240,7 +271,7 @@ pub(crate) fn lines(
     kept: Option<&BTreeMap<Id, f64>>,
 ) -> Result<Vec<OrderLine>, PlanError> {
     let mut lines = Vec::new();
-    for (item, need) in needs(scene, components) {
+    for (item, need) in needs(scene, components)? {
         let offer = offer(scene, &item)?;
         lines.push(line(
             scene,
@@ -251,13 +282,21 @@ pub(crate) fn lines(
             kept.and_then(|k| k.get(&item)).copied(),
         )?);
     }
+    let by_supplier: Vec<(Id, Option<DateTime>)> = lines
+        .iter()
+        .map(|l| (l.supplier.clone(), l.order_by))
+        .collect();
+    // Who must be called first stands first; then by supplier, the dearest line on top.
     let place = |id: &Id| scene.site.suppliers.iter().position(|s| s.id == *id);
-    lines.sort_by(|a, b| {
-        place(&a.supplier)
-            .cmp(&place(&b.supplier))
+    let first_call = |id: &Id| lines_order(&by_supplier, id);
+    let by = |a: &OrderLine, b: &OrderLine| {
+        first_call(&a.supplier)
+            .cmp(&first_call(&b.supplier))
+            .then_with(|| place(&a.supplier).cmp(&place(&b.supplier)))
             .then_with(|| b.cost_bought.amount().cmp(&a.cost_bought.amount()))
             .then_with(|| a.item.cmp(&b.item))
-    });
+    };
+    lines.sort_by(by);
     Ok(lines)
 }
 
@@ -269,25 +308,8 @@ fn line(
     need: &Need,
     kept: Option<f64>,
 ) -> Result<OrderLine, PlanError> {
-    let each_g = || {
-        scene
-            .book
-            .ingredients
-            .get(item)
-            .and_then(|i| i.each.first())
-            .map(|e| e.mass.g())
-            .ok_or_else(|| PlanError::CannotCount {
-                item: item.to_string(),
-            })
-    };
-    // Needs in the offer's own measure: grams, or pieces for what is sold each.
     let by_piece = matches!(offer.pack, Pack::Each { .. });
-    let factor = match (by_piece, need.counted) {
-        (true, true) | (false, false) => 1.0,
-        (true, false) => 1.0 / each_g()?,
-        (false, true) => each_g()?,
-    };
-    let (n, u) = (need.need * factor, need.used * factor);
+    let (n, u) = (need.need, need.used);
     let (to_buy, pack_g) = packs(scene, offer, n.max(u));
     let through = goes_through(scene, components, item);
     // A whole fish bought is used whole: the used grams are what the packs hold.

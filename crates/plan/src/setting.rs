@@ -388,6 +388,17 @@ fn price(scene: &mut Scene, s: &Setting, item: &str) -> Result<(), SettingError>
 
 fn part(scene: &mut Scene, s: &Setting, recipe: &str, key: &str) -> Result<(), SettingError> {
     let dishes = scene.event.dishes.clone();
+    let starts_in_pieces = scene
+        .book
+        .recipes
+        .values()
+        .find(|r| r.id == recipe)
+        .is_some_and(|r| {
+            r.steps
+                .iter()
+                .flat_map(|x| &x.feeds)
+                .any(|f| matches!(f.from, kitchen::step::FeedFrom::Item { piece: Some(_), .. }))
+        });
     let mut found = false;
     for dish in dishes {
         let Some(dish) = scene.book.dishes.get_mut(&dish) else {
@@ -417,6 +428,13 @@ fn part(scene: &mut Scene, s: &Setting, recipe: &str, key: &str) -> Result<(), S
                     }
                 },
                 "spare" => part.spare = whole(s, 0, 100_000)?,
+                _ if !starts_in_pieces => {
+                    return Err(wrong(
+                        s,
+                        "a recipe that starts from a piece with a weight",
+                        "change its portion instead",
+                    ));
+                }
                 _ => part.portion = Portion::Pieces(f64::from(whole(s, 1, 10_000)?)),
             }
         }

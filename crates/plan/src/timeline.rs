@@ -131,7 +131,14 @@ pub(crate) fn solve(
             timeline,
         });
     }
-    let (tasks, outcome) = with_acts(run(plain, effort, watch)?, effort, watch)?;
+    let (tasks, mut outcome) = with_acts(run(plain, effort, watch)?, effort, watch)?;
+    if let Outcome::Found(s) = &mut outcome
+        && s.value > 1e-9
+        && !tasks.reliefs.is_empty()
+    {
+        // Only some sets of acts were tried: nothing better may exist, but that is not proved.
+        s.proved = false;
+    }
     let timeline = timeline(scene, &tasks, &outcome);
     Ok(Solved {
         schedule: match outcome {
@@ -158,13 +165,28 @@ fn with_acts(
         .take(MOST_ACTS)
         .collect();
     #[allow(clippy::cast_precision_loss)]
-    let price = |acts: &[usize]| -> f64 { acts.iter().map(|r| ACT + bare.reliefs[*r].duration as f64).sum() };
+    let price = |acts: &[usize]| -> f64 {
+        acts.iter()
+            .map(|r| ACT + bare.reliefs[*r].duration as f64)
+            .sum()
+    };
     let mut best = plain;
     let mut paid = 0.0;
     while !acts.is_empty() {
-        let with = acts.iter().fold(bare.clone(), |tasks, r| with_relief(&tasks, *r));
+        let with = acts
+            .iter()
+            .fold(bare.clone(), |tasks, r| with_relief(&tasks, *r));
         let outcome = run(with, effort, watch)?;
-        let Some(new) = found(&outcome.1) else { break };
+        let Some(new) = found(&outcome.1) else {
+            // Without the acts it may be proved impossible; with them it is only not found.
+            if matches!(
+                (&best.1, &outcome.1),
+                (Outcome::Impossible(_), Outcome::NotFound(_))
+            ) {
+                best = outcome;
+            }
+            break;
+        };
         let problem = &outcome.0.problem;
         let at = |p: Point| match p.edge {
             Edge::Start => new.start[p.task],
@@ -233,12 +255,20 @@ fn with_relief(tasks: &Tasks, r: usize) -> Tasks {
     let link = tasks.problem.links[relief.link].clone();
     let old_max = link.max.unwrap_or(0);
     let before = &tasks.problem.tasks[link.from.task];
-    let crew = before.crew.as_ref().map(|c| Crew {
+    let crew = Some(Crew {
         count: 1,
-        skill: c.skill.clone(),
+        skill: Some(relief.role.to_string()),
         min_count: 1,
     });
-    let id = format!("{}.{}.relief", relief.component, relief.step);
+    let load = tasks.meaning[link.from.task]
+        .id
+        .split('#')
+        .nth(1)
+        .and_then(|n| n.split('.').next());
+    let id = match load {
+        Some(load) => format!("{}.{}#{load}.relief", relief.component, relief.step),
+        None => format!("{}.{}.relief", relief.component, relief.step),
+    };
     let task = Task {
         id: id.clone(),
         what: relief.what.clone(),
@@ -392,6 +422,14 @@ fn stays(tasks: &Tasks, s: &Schedule) -> Vec<(Id, Minute, Minute)> {
         let done = s.start[i] + tasks.problem.tasks[i].duration;
         for p in people {
             let person = &tasks.problem.people[*p];
+            // Work inside another shift of the day is no staying on.
+            if person
+                .available
+                .iter()
+                .any(|a| a.start <= s.start[i] && done <= a.end)
+            {
+                continue;
+            }
             let Some(extra) = person
                 .overtime
                 .iter()

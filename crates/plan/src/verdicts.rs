@@ -12,7 +12,7 @@ use crate::demand::Component;
 use crate::lot::Lots;
 use crate::scene::Scene;
 use crate::tasks::Kind;
-use crate::timeline::{Timed, Timeline};
+use crate::timeline::Timeline;
 
 /// One verdict of a plan.
 #[derive(Debug, Clone, PartialEq)]
@@ -68,19 +68,35 @@ pub(crate) fn judge(
             {
                 add(j, Vec::new());
             }
-            for n in &l.nitrite {
-                let step = &recipe.steps[n.step];
-                for j in nitrite(
-                    scene,
-                    product.class,
-                    product.species.as_deref(),
-                    step.verb,
-                    n.ppm,
-                    n.ion,
-                ) {
-                    add(j, vec![format!("{}.{}.nitrite_ppm", c.recipe, step.id)]);
-                }
+            by_class(
+                recipe,
+                product,
+                scene.site.plan_number.as_deref(),
+                last,
+                &mut add,
+            );
+        }
+        for step in &recipe.steps {
+            if let Some(at) = step.wait.at_most
+                && let Some(j) = planned::held_cold(place, at.c(), step.wait.max)
+            {
+                add(j, Vec::new());
             }
+        }
+        // What goes into another recipe is judged there, on the meat it meets.
+        let served = scene
+            .event
+            .dishes
+            .iter()
+            .filter_map(|d| scene.book.dishes.get(d))
+            .any(|d| d.parts.iter().any(|p| p.recipe == c.recipe));
+        if served || recipe.product.is_some() {
+            for j in nitrite(scene, recipe, l) {
+                add(j, vec![format!("{}.lot.nitrite_ppm", c.recipe)]);
+            }
+        }
+        if let Some(j) = uncooled(recipe, place) {
+            add(j, Vec::new());
         }
         for (step, cooling) in coolings(recipe, timeline) {
             if let Ok(elapsed) = Elapsed::from_seconds(cooling * 60) {
@@ -116,99 +132,279 @@ fn numbered(mut all: Vec<Verdict>) -> Vec<Verdict> {
     all
 }
 
-fn nitrite(
-    scene: &Scene,
-    class: ProductClass,
-    species: Option<&str>,
-    verb: Verb,
-    ppm: f64,
-    ion: f64,
-) -> Vec<Judgement> {
-    let named = species.is_some_and(|s| {
-        ["salmon", "sablefish", "shad"]
-            .iter()
-            .any(|n| s.contains(n))
-    });
-    let product = match class {
-        ProductClass::SmokedFish if named => NitriteProduct::NamedFish,
-        ProductClass::SmokedFish => NitriteProduct::OtherFish,
-        _ => NitriteProduct::WholeMuscle,
-    };
-    let way = match verb {
-        Verb::Brine => Way::Immersed,
-        Verb::Pump => Way::Pumped,
-        _ => Way::Dry,
-    };
-    let (Ok(salt), Ok(as_ion)) = (Ppm::new(ppm), Ppm::new(ion)) else {
-        return Vec::new();
-    };
-    limits()
-        .iter()
-        .filter(|l| l.place == scene.site.rules && l.of.contains(&product) && l.by.contains(&way))
-        .filter_map(|l| judge_nitrite(l, salt, as_ion).map(|j| (l, j)))
-        .map(|(l, j)| Judgement {
-            rule: "nitrite",
-            asks: format!("at most {} {} ingoing, {}", j.limit, j.unit, l.product),
-            verdict: j.verdict,
-            value: Some(j.value),
-            limit: Some(j.limit),
-            unit: j.unit,
-            margin: Some(j.margin),
-            place: "ingoing, by arithmetic on the weighed formula; green weight, never finished weight".to_owned(),
-            source: l.source,
-            next: if j.verdict == safety::Verdict::Broken {
-                "less curing salt; weigh it again on the 0.01 g scale".to_owned()
-            } else if j.verdict == safety::Verdict::Shown {
-                "log every gram of curing salt; weigh twice".to_owned()
-            } else {
-                "within the limit as quoted; verify it with your authority, log every gram, weigh twice".to_owned()
-            },
-        })
-        .collect()
+/// Whether a step heats what goes through it.
+fn heats(verb: Verb) -> bool {
+    matches!(verb, Verb::HotSmoke | Verb::Cook | Verb::Brew)
 }
 
-/// Steps that cool something hot, with planned minutes from heat off to the end of the chill.
+/// What each class of product is asked for beside the figures: evidence no plan can give.
+fn by_class(
+    recipe: &kitchen::recipe::Recipe,
+    product: &kitchen::recipe::Product,
+    plan_number: Option<&str>,
+    last: Option<&crate::lot::Lot>,
+    add: &mut dyn FnMut(Judgement, Vec<String>),
+) {
+    let hot = recipe.steps.iter().any(|s| heats(s.verb));
+    let core = recipe.steps.iter().any(|s| s.until.is_some());
+    match product.class {
+        ProductClass::SmokedFish if !hot => add(planned::parasites(), Vec::new()),
+        ProductClass::SmokedFish if !core => add(planned::fish_core_missing(), Vec::new()),
+        ProductClass::DryCuredMeat | ProductClass::ImmersedMeat | ProductClass::PumpedMeat
+            if !hot =>
+        {
+            add(planned::kill_step(plan_number), Vec::new());
+        }
+        ProductClass::ColdPickle => {
+            let acid = last.and_then(crate::lot::Lot::acetic_pct);
+            add(planned::pickle_ph(acid), Vec::new());
+        }
+        _ => {}
+    }
+    for step in &recipe.steps {
+        if let Some(until) = step.until
+            && let Some(j) = planned::meat_core(product.class, until.core.c(), until.hold.minutes())
+        {
+            add(j, vec![format!("{}.{}.core", recipe.id, step.id)]);
+        }
+    }
+}
+
+/// Something hot that no chill follows.
+fn uncooled(recipe: &kitchen::recipe::Recipe, place: kitchen::site::RuleSet) -> Option<Judgement> {
+    let hot = (0..recipe.steps.len()).rfind(|i| heats(recipe.steps[*i].verb))?;
+    // Dry bakes stand at room temperature; what is to be held cold is what must be cooled.
+    let held_cold = recipe.steps[hot..]
+        .iter()
+        .any(|s| s.wait.at_most.is_some_and(|t| t.c() <= 8.0));
+    let chilled = recipe.steps[hot..].iter().any(|s| s.verb == Verb::Chill);
+    if chilled || !held_cold {
+        return None;
+    }
+    let rule = planned::cooling_rule(place);
+    Some(Judgement {
+        rule: "cooling",
+        asks: format!("from {} °C to {} °C in time", rule.from_c, rule.last_c),
+        verdict: safety::Verdict::NotShown,
+        value: None,
+        limit: Some(rule.total_min),
+        unit: "min",
+        margin: None,
+        place: format!(
+            "{} heats it, and no chill is planned after it",
+            recipe.steps[hot].id
+        ),
+        source: rule.source,
+        next: "add the chill as a step: do = \"chill\"".to_owned(),
+    })
+}
+
+/// All nitrite gone into a lot, against every limit of the place that holds for the product and the ways used.
+fn nitrite(scene: &Scene, recipe: &kitchen::recipe::Recipe, lots: &Lots) -> Vec<Judgement> {
+    let Some(total) = lots.nitrite_ppm() else {
+        return Vec::new();
+    };
+    let not_shown = |place: String, next: &str| Judgement {
+        rule: "nitrite",
+        asks: "nitrite within the limit of the place".to_owned(),
+        verdict: safety::Verdict::NotShown,
+        value: None,
+        limit: None,
+        unit: "ppm NaNO2",
+        margin: None,
+        place,
+        source: &sources::list::FSIS_CALC,
+        next: next.to_owned(),
+    };
+    let as_ion = |ppm: f64| {
+        let salt = Ppm::new(ppm).ok()?;
+        let ion = science::nitrite::as_ion(salt).ok()?;
+        Some((salt, ion))
+    };
+    let (salt, ion) = match total.clone().map(|ppm| as_ion(ppm).ok_or(ppm)) {
+        Ok(Ok(both)) => both,
+        Ok(Err(ppm)) => {
+            return vec![not_shown(
+                format!("{ppm} ppm is not a figure"),
+                "check the weights",
+            )];
+        }
+        Err(why) => {
+            return vec![not_shown(
+                format!("not computed: {why}"),
+                "mend the recipe before anything is weighed",
+            )];
+        }
+    };
+    let product = recipe
+        .product
+        .as_ref()
+        .and_then(|p| nitrite_product(p.class, p.species.as_deref()));
+    let ways: Vec<Way> = lots
+        .nitrite
+        .iter()
+        .map(|n| match recipe.steps[n.step].verb {
+            Verb::Brine => Way::Immersed,
+            Verb::Pump => Way::Pumped,
+            _ => Way::Dry,
+        })
+        .collect();
+    let here: Vec<_> = limits()
+        .into_iter()
+        .filter(|l| l.place == scene.site.rules)
+        .collect();
+    let judged: Vec<Judgement> = here
+        .iter()
+        .filter(|l| {
+            product.is_some_and(|p| l.of.contains(&p)) && l.by.iter().any(|w| ways.contains(w))
+        })
+        .filter_map(|l| judge_nitrite(l, salt, ion).map(|j| (l, j)))
+        .map(|(l, j)| worded(l, j))
+        .collect();
+    if !judged.is_empty() {
+        return judged;
+    }
+    // No row for this product: above every limit of the place it is broken all the same.
+    let most = here
+        .iter()
+        .filter_map(|l| {
+            l.ppm_nano2.or_else(|| {
+                l.ion_mg_kg
+                    .and_then(|i| Ppm::new(i).ok())
+                    .and_then(|i| science::nitrite::from_ion(i).ok())
+                    .map(units::Ppm::ppm)
+            })
+        })
+        .fold(0.0, f64::max);
+    let mut j = not_shown(
+        "ingoing, by arithmetic; no limit is known here for this product".to_owned(),
+        "ask your authority which limit holds, and name the product in the recipe",
+    );
+    j.value = Some(salt.ppm());
+    if salt.ppm() > most {
+        j.verdict = safety::Verdict::Broken;
+        j.limit = Some(most);
+        j.margin = Some(most - salt.ppm());
+        "above every limit of the place; do not weigh it out".clone_into(&mut j.next);
+    }
+    vec![j]
+}
+
+fn nitrite_product(class: ProductClass, species: Option<&str>) -> Option<NitriteProduct> {
+    let named = species.is_some_and(|s| {
+        let s = s.trim().to_lowercase();
+        let last = s.rsplit(' ').next().unwrap_or("");
+        // "atlantic salmon" is salmon; "salmon trout" is trout.
+        ["salmon", "sablefish", "shad"].contains(&last)
+    });
+    match class {
+        ProductClass::SmokedFish if named => Some(NitriteProduct::NamedFish),
+        ProductClass::SmokedFish => Some(NitriteProduct::OtherFish),
+        ProductClass::DryCuredMeat | ProductClass::ImmersedMeat | ProductClass::PumpedMeat => {
+            Some(NitriteProduct::WholeMuscle)
+        }
+        ProductClass::ColdPickle | ProductClass::ReadyCold => None,
+    }
+}
+
+/// A judgement of nitrite in words; a plan breaks a limit and never shows it.
+fn worded(l: &safety::nitrite::NitriteLimit, j: safety::nitrite::Judgement) -> Judgement {
+    let above = j.standing == safety::nitrite::Standing::Above;
+    let counted = if l.ingoing {
+        "ingoing"
+    } else {
+        "in the finished food"
+    };
+    Judgement {
+        rule: "nitrite",
+        asks: if j.limit == 0.0 {
+            format!("no nitrite, {}", l.product)
+        } else {
+            format!("at most {} {} {counted}, {}", j.limit, j.unit, l.product)
+        },
+        verdict: if above && l.ingoing { safety::Verdict::Broken } else { safety::Verdict::NotShown },
+        value: Some(j.value),
+        limit: Some(j.limit),
+        unit: j.unit,
+        margin: Some(j.margin),
+        place: "ingoing, all steps added up, by arithmetic on the planned weights; never on finished weight".to_owned(),
+        source: l.source,
+        next: match (above, l.ingoing) {
+            (true, _) if j.limit == 0.0 => "not permitted in this product: leave it out".to_owned(),
+            (true, true) => "less curing salt; do not weigh this out".to_owned(),
+            (true, false) => "more went in than the finished food may hold: have it analysed before service".to_owned(),
+            (false, _) => "within the limit as quoted; verify it with your authority, log every gram, weigh twice".to_owned(),
+        },
+    }
+}
+
+/// The step whose end is heat off for a chill: the last one before it that heats, or (a liquor poured hot) the step
+/// before it.
+fn heat_off(recipe: &kitchen::recipe::Recipe, chill: usize) -> Option<usize> {
+    let before = |at: usize| {
+        recipe.steps[at].feeds.iter().find_map(|f| match &f.from {
+            FeedFrom::Step(id) => recipe.position(id),
+            _ => None,
+        })
+    };
+    let nearest = before(chill)?;
+    let mut at = Some(nearest);
+    while let Some(i) = at {
+        if heats(recipe.steps[i].verb) {
+            return Some(i);
+        }
+        at = before(i);
+    }
+    Some(nearest)
+}
+
+/// Chills with the planned minutes from heat off to their end: the longest any load waits.
 pub(crate) fn coolings(recipe: &kitchen::recipe::Recipe, timeline: &Timeline) -> Vec<(Id, i64)> {
     let mut all = Vec::new();
-    for step in recipe.steps.iter().filter(|s| s.verb == Verb::Chill) {
-        let hot = step.feeds.iter().find_map(|f| match &f.from {
-            FeedFrom::Step(id) => Some(id),
-            _ => None,
-        });
-        let Some(hot) = hot else { continue };
-        let of = |id: &Id| -> Vec<&Timed> {
-            timeline
-                .tasks
-                .iter()
-                .filter(|t| {
-                    t.meaning.component.as_ref() == Some(&recipe.id)
-                        && t.meaning.step.as_ref() == Some(id)
-                        && t.meaning.kind != Kind::Round
-                })
-                .collect()
+    for (i, step) in recipe
+        .steps
+        .iter()
+        .enumerate()
+        .filter(|(_, s)| s.verb == Verb::Chill)
+    {
+        let Some(hot) = heat_off(recipe, i) else {
+            continue;
         };
-        // Load by load: the last end of the chill less the last end of the heat, the worst of them.
-        let (heat, chill) = (of(hot), of(&step.id));
-        let load = |t: &Timed| {
-            t.meaning
-                .id
-                .split('#')
-                .nth(1)
-                .and_then(|n| n.split('.').next())
-                .map(str::to_owned)
-        };
-        let mut worst: Option<i64> = None;
-        for end in chill
-            .iter()
-            .map(|t| load(t))
-            .collect::<std::collections::BTreeSet<_>>()
-        {
-            let latest = |ts: &[&Timed]| ts.iter().filter(|t| load(t) == end).map(|t| t.end).max();
-            if let (Some(from), Some(to)) = (latest(&heat), latest(&chill)) {
-                worst = Some(worst.map_or(to - from, |w| w.max(to - from)));
+        // The end of every load: the last of its tasks that are part of the step itself.
+        let ends = |id: &Id| -> Vec<i64> {
+            let own = timeline.tasks.iter().filter(|t| {
+                t.meaning.component.as_ref() == Some(&recipe.id)
+                    && t.meaning.step.as_ref() == Some(id)
+                    && matches!(t.meaning.kind, Kind::Hands | Kind::Run | Kind::Passing)
+            });
+            let mut by_load: std::collections::BTreeMap<String, i64> =
+                std::collections::BTreeMap::new();
+            for t in own {
+                let load = t
+                    .meaning
+                    .id
+                    .split('#')
+                    .nth(1)
+                    .and_then(|n| n.split('.').next())
+                    .unwrap_or("1")
+                    .to_owned();
+                let end = by_load.entry(load).or_insert(t.end);
+                *end = (*end).max(t.end);
             }
-        }
-        if let Some(minutes) = worst {
+            by_load.into_values().collect()
+        };
+        let (heat, chill) = (ends(&recipe.steps[hot].id), ends(&step.id));
+        let longest = if heat.len() == chill.len() {
+            heat.iter().zip(&chill).map(|(from, to)| to - from).max()
+        } else {
+            // Loads that do not pair: the first off the heat may be the last in the cold.
+            chill
+                .iter()
+                .max()
+                .zip(heat.iter().min())
+                .map(|(to, from)| to - from)
+        };
+        if let Some(minutes) = longest {
             all.push((step.id.clone(), minutes));
         }
     }
@@ -221,8 +417,7 @@ pub(crate) fn days_kept(
     recipe: &kitchen::recipe::Recipe,
     timeline: &Timeline,
 ) -> Option<u32> {
-    let mark = recipe.keeps_for.as_ref()?;
-    let made = made_at(recipe, &mark.from, timeline)?;
+    let made = oldest_part(scene, recipe, timeline)?;
     let zone = &scene.site.zone;
     let day = crate::clock::zoned(zone, made).ok()?.date();
     let until = crate::clock::zoned(zone, used_at(scene, recipe, timeline)?)
@@ -230,6 +425,37 @@ pub(crate) fn days_kept(
         .date();
     let days = day.until(until).ok()?.get_days();
     u32::try_from(days + 1).ok()
+}
+
+/// Day 1 of a product: when it was made, or when the oldest dated part of it was, unless heat came after.
+fn oldest_part(
+    scene: &Scene,
+    recipe: &kitchen::recipe::Recipe,
+    timeline: &Timeline,
+) -> Option<i64> {
+    let mark = recipe.keeps_for.as_ref()?;
+    let own = made_at(recipe, &mark.from, timeline)?;
+    let mut oldest = own;
+    for (i, step) in recipe.steps.iter().enumerate() {
+        if recipe.steps[i..].iter().any(|s| heats(s.verb)) {
+            continue;
+        }
+        let lines = step.lines.iter().filter_map(|l| match &l.item {
+            LineItem::Recipe(id) => Some(id),
+            LineItem::Item(_) => None,
+        });
+        let feeds = step.feeds.iter().filter_map(|f| match &f.from {
+            FeedFrom::Recipe(id) => Some(id),
+            _ => None,
+        });
+        for part in lines
+            .chain(feeds)
+            .filter_map(|id| scene.book.recipes.get(id))
+        {
+            oldest = oldest.min(oldest_part(scene, part, timeline).unwrap_or(own));
+        }
+    }
+    Some(oldest)
 }
 
 /// When a product is used up: at service, or when the recipe that takes it takes it.

@@ -36,7 +36,10 @@ fn plan_of(book: &Book, event: &str, settings: &[&str]) -> Result<Plan, PlanErro
 }
 
 fn window<'p>(plan: &'p Plan, component: &str, step: &str) -> &'p Computed {
-    plan.windows.iter().find(|w| w.component == component && w.step == step).unwrap()
+    plan.windows
+        .iter()
+        .find(|w| w.component == component && w.step == step)
+        .unwrap()
 }
 
 fn span(w: &Computed) -> Span {
@@ -49,7 +52,12 @@ fn span(w: &Computed) -> Span {
 fn thicker_fish_takes_the_square_of_the_time() {
     let book = demo_book();
     let usual = plan_of(&book, "harvest-supper", &[]).unwrap();
-    let thick = plan_of(&book, "harvest-supper", &["hot-smoked-char.cure.thickness=34mm"]).unwrap();
+    let thick = plan_of(
+        &book,
+        "harvest-supper",
+        &["hot-smoked-char.cure.thickness=34mm"],
+    )
+    .unwrap();
     let of = |p: &Plan| span(window(p, "hot-smoked-char", "cure")).nominal.hours();
     let ratio = of(&thick) / of(&usual);
     assert!((ratio - 1.8496).abs() < 0.01, "{ratio}");
@@ -76,8 +84,17 @@ fn a_conflict_is_said_aloud_and_the_house_is_kept() {
     let plan = plan_of(&demo_book(), "harvest-supper", &[]).unwrap();
     let chill = window(&plan, "hot-smoked-char", "chill");
     assert!(chill.conflict.as_ref().unwrap().contains("1 h 15 min"));
-    assert!(plan.choices.iter().any(|c| c.finding.contains("hot-smoked-char.chill")));
-    let run = plan.timeline.tasks.iter().find(|t| t.meaning.id == "hot-smoked-char.chill.run").unwrap();
+    assert!(
+        plan.choices
+            .iter()
+            .any(|c| c.finding.contains("hot-smoked-char.chill"))
+    );
+    let run = plan
+        .timeline
+        .tasks
+        .iter()
+        .find(|t| t.meaning.id == "hot-smoked-char.chill.run")
+        .unwrap();
     assert_eq!(run.end - run.start, 75);
 }
 
@@ -93,12 +110,26 @@ fn a_wait_from_the_goal_is_what_the_clock_keeps() {
     let plan = plan_of(&book, "harvest-supper", &[]).unwrap();
     let w = window(&plan, "hot-smoked-char", "cure");
     assert!(w.house.is_none());
-    let cure = plan.timeline.tasks.iter().find(|t| t.meaning.id == "hot-smoked-char.cure").unwrap();
-    let rinse = plan.timeline.tasks.iter().find(|t| t.meaning.id == "hot-smoked-char.rinse").unwrap();
+    let cure = plan
+        .timeline
+        .tasks
+        .iter()
+        .find(|t| t.meaning.id == "hot-smoked-char.cure")
+        .unwrap();
+    let rinse = plan
+        .timeline
+        .tasks
+        .iter()
+        .find(|t| t.meaning.id == "hot-smoked-char.rinse")
+        .unwrap();
     assert_eq!(rinse.earliest, cure.end + span(w).thick.whole_minutes());
     assert_eq!(rinse.latest, cure.end + 24 * 60);
     // Thick fish cannot be there by a maximum that is too short: no plan, and the reason.
-    let short = changed("hot-smoked-char.toml", wait, "wait  = { from-goal = true, max = \"5 h\", at = \"<= 3 °C\" }");
+    let short = changed(
+        "hot-smoked-char.toml",
+        wait,
+        "wait  = { from-goal = true, max = \"5 h\", at = \"<= 3 °C\" }",
+    );
     match plan_of(&short, "harvest-supper", &[]) {
         Err(PlanError::NoWindow { what, why }) => {
             assert_eq!(what, "hot-smoked-char.cure");
@@ -112,9 +143,20 @@ fn a_wait_from_the_goal_is_what_the_clock_keeps() {
 #[test]
 fn warmth_hastens_and_a_fitted_diffusivity_is_used() {
     let piece = "open-faces = 1 }\ngoal";
-    let of = |book: &Book| span(window(&plan_of(book, "harvest-supper", &[]).unwrap(), "hot-smoked-char", "cure")).nominal;
+    let of = |book: &Book| {
+        span(window(
+            &plan_of(book, "harvest-supper", &[]).unwrap(),
+            "hot-smoked-char",
+            "cure",
+        ))
+        .nominal
+    };
     let usual = of(&demo_book());
-    let fast = of(&changed("hot-smoked-char.toml", piece, "open-faces = 1, salt-diffusivity = 1.0e-9 }\ngoal"));
+    let fast = of(&changed(
+        "hot-smoked-char.toml",
+        piece,
+        "open-faces = 1, salt-diffusivity = 1.0e-9 }\ngoal",
+    ));
     // Four times the diffusivity of the guess, the time a quarter; both at 3 °C by the same activation energy.
     let ratio = usual.hours() / fast.hours();
     assert!((ratio - 4.0).abs() < 0.05, "{ratio}");

@@ -49,15 +49,8 @@ impl Side {
     }
 }
 
-/// The verdict of a computed (not measured) value: it can break a limit, and it can only be *shown*
-/// when the limit was read and arithmetic is the evidence the rule itself asks for.
+/// The verdict of a planned value: it can break a limit, and never show it, for a plan is not a reading.
 #[must_use]
-pub fn by_arithmetic(margin: f64, source: &Source, arithmetic_is_the_evidence: bool) -> Verdict {
-    if margin < 0.0 {
-        Verdict::Broken
-    } else if arithmetic_is_the_evidence && source.status.may_show() {
-        Verdict::Shown
-    } else {
-        Verdict::NotShown
-    }
+pub fn by_plan(margin: f64) -> Verdict {
+    if margin < 0.0 { Verdict::Broken } else { Verdict::NotShown }
 }

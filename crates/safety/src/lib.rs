@@ -5,9 +5,11 @@
 //! never show one, a mean is never a core, and a plan is never a reading.
 
 pub mod history;
+pub mod judge;
 pub mod judgement;
 pub mod nitrite;
 pub mod planned;
+pub mod rules;
 pub mod verdict;
 
 pub use judgement::{Judgement, Side};

@@ -5,7 +5,7 @@ use kitchen::site::RuleSet;
 use sources::{Source, list};
 use units::Elapsed;
 
-use crate::judgement::{Judgement, Side, by_arithmetic};
+use crate::judgement::{Judgement, Side, by_plan};
 use crate::verdict::Verdict;
 
 /// A two-stage cooling rule.
@@ -78,22 +78,26 @@ pub fn cooling(place: RuleSet, planned: Elapsed) -> Judgement {
     let margin = rule.total_min - planned.minutes();
     Judgement {
         rule: "cooling",
-        asks: format!(
-            "{} → {} °C in {}, → {} °C in {} in all",
-            rule.from_c,
-            rule.first_c,
-            plain(rule.first_min),
-            rule.last_c,
-            plain(rule.total_min)
-        ),
-        verdict: by_arithmetic(margin, rule.source, false),
+        asks: if rule.first_c > rule.last_c {
+            format!(
+                "{} → {} °C in {}, → {} °C in {} in all",
+                rule.from_c,
+                rule.first_c,
+                plain(rule.first_min),
+                rule.last_c,
+                plain(rule.total_min)
+            )
+        } else {
+            format!("{} → {} °C in {}", rule.from_c, rule.last_c, plain(rule.total_min))
+        },
+        verdict: by_plan(margin),
         value: Some(planned.minutes()),
         limit: Some(rule.total_min),
         unit: "min",
         margin: Some(margin),
         place: "planned time from heat off to the end of the chill; no reading yet".to_owned(),
         source: rule.source,
-        next: format!("read the thickest piece: {} °C within {}, {} °C within {}", rule.first_c, plain(rule.first_min), rule.last_c, plain(rule.total_min)),
+        next: "log the thickest piece until it is cold".to_owned(),
     }
 }
 
@@ -118,10 +122,11 @@ pub fn water_phase_salt(product: &Product, mean_pct: Option<f64>) -> Option<Judg
         Some(m) if m < 0.0 => (Verdict::Broken, "more salt, a longer cure, or a drier finish; then compute again".to_owned()),
         Some(_) => (
             Verdict::NotShown,
-            format!(
-                "a mean is not the thickest place; keep it air-exposed and ≤ 5 °C; no vacuum claim (that asks {} % at the loin)",
-                3.5
-            ),
+            if product.reduced_oxygen {
+                "a mean is not the thickest place: analyse the loin before anything is packed without oxygen".to_owned()
+            } else {
+                "a mean is not the thickest place; keep it air-exposed and ≤ 5 °C; no vacuum claim (that asks 3.5 % at the loin)".to_owned()
+            },
         ),
     };
     Some(Judgement {
@@ -168,6 +173,129 @@ pub fn fish_core(product: &Product, planned_core_c: f64, planned_hold_min: f64) 
     })
 }
 
+/// Core of cooked meat: only a probe can show it.
+///
+/// # Source
+/// [`list::FOOD_CODE_COOK`] (read): meat that was pumped, brined or needled is not intact.
+#[must_use]
+pub fn meat_core(class: ProductClass, planned_core_c: f64, planned_hold_min: f64) -> Option<Judgement> {
+    if !matches!(class, ProductClass::ImmersedMeat | ProductClass::PumpedMeat | ProductClass::DryCuredMeat) {
+        return None;
+    }
+    // 63 °C 3 min, 66 °C 1 min, 68 °C 15 s, 70 °C at once.
+    let enough = [(63.0, 3.0), (66.0, 1.0), (68.0, 0.25), (70.0, 0.0)]
+        .iter()
+        .any(|(c, min)| planned_core_c >= *c && planned_hold_min >= *min);
+    Some(Judgement {
+        rule: "meat-core",
+        asks: "meat that was pumped, brined or needled: 63 °C 3 min, 66 °C 1 min, 68 °C 15 s or 70 °C".to_owned(),
+        verdict: if enough { Verdict::NotShown } else { Verdict::Broken },
+        value: Some(planned_core_c),
+        limit: Some(63.0),
+        unit: "°C",
+        margin: Some(planned_core_c - 63.0),
+        place: format!("programme aims at {planned_core_c} °C held {planned_hold_min} min; no reading yet"),
+        source: &list::FOOD_CODE_COOK,
+        next: "probe the thickest piece in its middle".to_owned(),
+    })
+}
+
+/// A rule that only evidence outside the plan can show: nothing is computed, and nothing is shown.
+fn needs_evidence(rule: &'static str, asks: &str, place: &str, source: &'static Source, next: &str) -> Judgement {
+    Judgement {
+        rule,
+        asks: asks.to_owned(),
+        verdict: Verdict::NotShown,
+        value: None,
+        limit: None,
+        unit: "",
+        margin: None,
+        place: place.to_owned(),
+        source,
+        next: next.to_owned(),
+    }
+}
+
+/// Fish hot-smoked without a core named.
+#[must_use]
+pub fn fish_core_missing() -> Judgement {
+    needs_evidence(
+        "fish-core",
+        "core ≥ 62.8 °C (145 °F) for 30 min without a break, coldest part of the largest fish",
+        "the recipe names no core and no hold",
+        &list::MICH_569,
+        "write until = { core = …, hold = … } and probe it",
+    )
+}
+
+/// Fish that is eaten without having been heated.
+#[must_use]
+pub fn parasites() -> Judgement {
+    needs_evidence(
+        "parasites",
+        "freezing at −20 °C for 168 h or −35 °C for 15 h, unless the species and its feed are exempt",
+        "cured or cold-smoked only; salt and cold smoke kill none",
+        &list::FOOD_CODE_PARASITES,
+        "the supplier's letter on freezing or on pellet feed, with the lot",
+    )
+}
+
+/// Cured meat that is eaten without having been heated.
+#[must_use]
+pub fn kill_step(plan_number: Option<&str>) -> Judgement {
+    needs_evidence(
+        "kill-step",
+        "a proved kill step before service or sale",
+        "cured and dried only: nothing in this recipe kills what is on raw meat",
+        &list::FOOD_CODE_COOK,
+        &plan_number.map_or_else(
+            || "no service, no sale, no tasting: there is no plan".to_owned(),
+            |n| format!("no service and no sale; demonstration tasting only as plan {n} allows it; not for pregnant, old, young or ill guests"),
+        ),
+    )
+}
+
+/// A pickle kept cold: a meter releases it, never a computation.
+#[must_use]
+pub fn pickle_ph(acid_pct: Option<f64>) -> Judgement {
+    let acid = acid_pct.map_or_else(
+        || "acid not known".to_owned(),
+        |a| format!("acid {a:.2} % of all once even, by mass balance"),
+    );
+    let mut j = needs_evidence(
+        "pickle-ph",
+        "pH at most 4.2 (house target), never above 4.6, by a checked meter",
+        &format!("no reading; {acid}"),
+        &list::CFR_114,
+        "read at 24 h with a meter checked in buffers; above 4.2 add vinegar and read again; a fridge pickle, not shelf-stable",
+    );
+    j.limit = Some(4.2);
+    j.unit = "pH";
+    j
+}
+
+/// A planned hold warmer than the place's cold hold, for longer than time alone allows.
+#[must_use]
+pub fn held_cold(place: RuleSet, ceiling_c: f64, longest: Elapsed) -> Option<Judgement> {
+    let (limit, source) = cold_hold(place);
+    // What stands no longer than four hours is under time control, another rule.
+    if ceiling_c <= limit || longest.hours() <= 4.0 {
+        return None;
+    }
+    Some(Judgement {
+        rule: "cold-hold",
+        asks: format!("held at {limit} °C or below"),
+        verdict: Verdict::Broken,
+        value: Some(ceiling_c),
+        limit: Some(limit),
+        unit: "°C",
+        margin: Some(limit - ceiling_c),
+        place: format!("the recipe holds it at up to {ceiling_c} °C for up to {longest}"),
+        source,
+        next: "hold it colder, or for a shorter time".to_owned(),
+    })
+}
+
 /// Days a product is to be kept against the date-mark rule.
 ///
 /// # Source
@@ -182,12 +310,16 @@ pub fn date_mark(place: RuleSet, class: ProductClass, days: u32, planned_days: u
     };
     let house = f64::from(days);
     let planned = f64::from(planned_days);
-    let (limit, source) = limit.map_or((house, &list::HOUSE), |(l, s)| (l.min(house), s));
+    // Whose limit decides is whose source is named.
+    let (limit, source) = match limit {
+        Some((l, s)) if l <= house => (l, s),
+        _ => (house, &list::HOUSE),
+    };
     let margin = limit - planned;
     Judgement {
         rule: "date-mark",
         asks: format!("eaten by the end of day {limit:.0}, day 1 the day made"),
-        verdict: by_arithmetic(margin, source, false),
+        verdict: by_plan(margin),
         value: Some(planned),
         limit: Some(limit),
         unit: "d",

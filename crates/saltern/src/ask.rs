@@ -4,13 +4,19 @@
 
 mod brine;
 mod convert;
+mod cook;
+mod cool;
 mod cure;
 mod curve;
+mod dry;
+mod emulsion;
 mod names;
 mod nitrite;
 mod pickle;
 mod read;
 mod salt;
+mod steep;
+mod warmth;
 mod worth;
 mod yields;
 
@@ -44,6 +50,16 @@ enum Question {
     Brine(brine::Brine),
     /// When may it come out of the cure: --thickness "25 mm" --faces 1 --salt "2.5 %" --at "3 °C" --goal "95 %"
     Cure(cure::Cure),
+    /// Is it cooling fast enough: --depth "50 mm" --from "60 °C" --in blast --air "-5 °C"
+    Cool(cool::Cool),
+    /// When does the core get there: --thickness "25 mm" --programme "82 °C 75 min" --core "63 °C" --hold "30 min"
+    Cook(cook::Cook),
+    /// When has it dried enough: --from "358.9 g" --now "310.0 g" --after "7 d" --target "30 %"
+    Dry(dry::Dry),
+    /// How long until the liquor is in the middle: --thickness "3 mm" --goal "90 %"
+    Steep(steep::Steep),
+    /// How much of it is oil, and how far can it go: --oil "200 g" --aqueous "60 g"
+    Emulsion(emulsion::Emulsion),
     /// How much nitrite goes in, and who allows it: --cure-salt "2.5 g" --green "1 kg"
     Nitrite(nitrite::Nitrite),
     /// What a quick pickle comes to once even: --vinegar "676 g" --strength "5 %" --ep "1299 g"
@@ -63,6 +79,11 @@ impl Question {
             Self::Salt(entries) => entries.answer(&larder),
             Self::Brine(entries) => entries.answer(&larder, cups),
             Self::Cure(entries) => entries.answer(),
+            Self::Cool(entries) => entries.answer(),
+            Self::Cook(entries) => entries.answer(),
+            Self::Dry(entries) => entries.answer(),
+            Self::Steep(entries) => entries.answer(),
+            Self::Emulsion(entries) => entries.answer(),
             Self::Nitrite(entries) => entries.answer(&larder),
             Self::Pickle(entries) => entries.answer(&larder, cups),
             Self::Convert(entries) => entries.answer(&larder, cups),

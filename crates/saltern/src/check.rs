@@ -34,7 +34,7 @@ pub(crate) fn run(check: &Check) -> Result<Outcome, BadInput> {
     );
     text.push('\n');
     if !book.note.is_empty() {
-        text.push_str(&format!("      {}\n", book.note));
+        text.push_str(&crate::show::text::paragraph("      ", &book.note));
     }
     for event in book.events.values() {
         text.push_str(&format!(

@@ -22,16 +22,24 @@ impl BadInput {
     }
 }
 
-/// Prints text. A reader that went away (`saltern … | head`) is no error of ours.
+/// Prints text. A reader that went away (`saltern … | head`) is no error of ours; a full disk is.
 pub(crate) fn say(text: &str) {
-    use std::io::Write;
+    use std::io::{ErrorKind, Write};
     let mut out = std::io::stdout().lock();
-    if out
-        .write_all(text.as_bytes())
-        .and_then(|()| out.flush())
-        .is_err()
-    {
-        std::process::exit(0);
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+            eprint!(
+                "{}",
+                BadInput::new(
+                    &format!("the output cannot be written: {error}"),
+                    "room to write to",
+                    "free some room and run it again"
+                )
+                .0
+            );
+            std::process::exit(2);
+        }
+        _ => {}
     }
 }
 

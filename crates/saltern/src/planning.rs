@@ -245,7 +245,7 @@ fn show_merged(plan: &Plan, merged: &[plan::merge::Merged]) -> String {
     let mut out = "ONE ORDER FOR ALL\n".to_owned();
     let shared = merged.iter().filter(|m| m.apart.len() > 1).count();
     if shared == 0 {
-        out.push_str("    nothing in common within a week: each event orders by itself\n");
+        out.push_str("    nothing in common within two days: each event orders by itself\n");
     }
     for m in merged.iter().filter(|m| m.apart.len() > 1) {
         let apart: Vec<String> = m

@@ -5,8 +5,12 @@ use std::process::Command;
 
 /// The part of `text` from one mark up to another, without the blank end.
 fn part<'t>(text: &'t str, from: &str, to: &str) -> &'t str {
-    let start = text.find(from).unwrap_or_else(|| panic!("no {from:?} in the output"));
-    let end = text[start..].find(to).unwrap_or_else(|| panic!("no {to:?} after {from:?}"));
+    let start = text
+        .find(from)
+        .unwrap_or_else(|| panic!("no {from:?} in the output"));
+    let end = text[start..]
+        .find(to)
+        .unwrap_or_else(|| panic!("no {to:?} after {from:?}"));
     text[start..start + end].trim_end()
 }
 
@@ -23,7 +27,11 @@ fn the_readme_shows_the_real_run() {
     let expected = [
         part(&printed, "Harvest lantern", "  Kohlrabi ribbons"),
         part(&printed, "CLOCK proved:", "VERDICTS"),
-        part(&printed, "  NOT SHOWN hot-smoked-char.water", "  NOT SHOWN hot-smoked-char.fish"),
+        part(
+            &printed,
+            "  NOT SHOWN hot-smoked-char.water",
+            "  NOT SHOWN hot-smoked-char.fish",
+        ),
     ];
     let mark = "<!-- run: saltern plan demo harvest-supper -->";
     let (before, run) = readme.split_once(mark).unwrap();
@@ -34,7 +42,10 @@ fn the_readme_shows_the_real_run() {
         if std::env::var_os("SALTERN_ACCEPT").is_some() {
             *piece = format!("{block}\n```{rest}");
         } else {
-            assert_eq!(shown, block, "run with SALTERN_ACCEPT=1 and read the difference");
+            assert_eq!(
+                shown, block,
+                "run with SALTERN_ACCEPT=1 and read the difference"
+            );
         }
     }
     if std::env::var_os("SALTERN_ACCEPT").is_some() {

@@ -5,7 +5,7 @@
 //! docs/performance.md.
 
 // A bench is an edge: it prints, reads the clock, and stops when its own problem is wrong.
-#![allow(clippy::print_stdout, clippy::expect_used)]
+#![allow(clippy::print_stdout, clippy::expect_used, clippy::disallowed_methods)]
 
 mod numbers;
 
@@ -57,9 +57,8 @@ impl Cure {
         };
         let params = Params::guess().expect("the guesses");
         let cold = Temperature::celsius(AT_C).expect("a temperature");
-        let is = |law: science::transport::DiffusivityLaw| {
-            law.at(cold).expect("in range").value_m2_s()
-        };
+        let is =
+            |law: science::transport::DiffusivityLaw| law.at(cold).expect("in range").value_m2_s();
         assert!(is(params.salt) == SALT_M2_S && is(params.sugar) == SUGAR_M2_S);
         Self {
             piece: Piece::new(shape, Closed::None).expect("a piece"),

@@ -47,6 +47,8 @@ sources! {
     FOOD_CODE_TIME = "fc-3-501.19", "FDA Food Code 3-501.19 as adopted in Wisconsin ATCP 75", Read;
     /// Cooking temperatures.
     FOOD_CODE_COOK = "fc-3-401.11", "FDA Food Code 3-401.11 as adopted in Wisconsin", Read;
+    /// Freezing against parasites, and who is exempt.
+    FOOD_CODE_PARASITES = "fc-3-402.11", "FDA Food Code 3-402.11 as adopted in WAC 246-215-03425", Read;
     /// Processes that need a variance and a plan.
     FOOD_CODE_VARIANCE = "fc-3-502.11", "FDA Food Code 3-502.11 as adopted in WAC 246-215-03535", Read;
     /// UK cold holding and cooling.

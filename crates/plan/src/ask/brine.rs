@@ -1,5 +1,6 @@
 //! How strong is this brine, and what makes it as strong as it should be?
 
+mod properties;
 mod window;
 
 use science::brine::{self, Strength};
@@ -32,6 +33,8 @@ pub struct Brine {
     pub food: Option<Mass>,
     /// Tap temperature and the temperature wanted, to split the water into water and ice.
     pub chill: Option<(Temperature, Temperature)>,
+    /// How warm it is when a salometer goes in.
+    pub read_at: Option<Temperature>,
 }
 
 /// What is known of the salt.
@@ -98,6 +101,12 @@ pub fn brine(ask: &Brine) -> Result<Answer, Refusal> {
         row("water", &sheet.show("water"), ""),
         row("salt per kg of water", &sheet.show("per_kg"), ""),
     ];
+    details.extend(properties::rows(
+        strength,
+        ask.sugar.is_some(),
+        ask.read_at,
+        &mut sheet,
+    )?);
     if let Some(sugar) = &ask.sugar {
         details.extend(sweetened(sugar, salt, water, &mut sheet)?);
     }
@@ -409,6 +418,16 @@ fn small(ask: &Brine) -> Vec<(&'static str, String)> {
             list::SALOMETER.status.words()
         ),
     ));
+    if ask.sugar.is_none() {
+        small.push((
+            "",
+            format!(
+                "freezing and density: tables computed with CoolProp 8.0.0 and PHREEQC 3.8.6; water activity: {} ({})",
+                list::PITZER_NACL.title,
+                list::PITZER_NACL.status.words()
+            ),
+        ));
+    }
     small.push((
         "",
         "usual strengths are common practice, no source".to_owned(),
@@ -432,6 +451,7 @@ mod tests {
             to: None,
             food: None,
             chill: None,
+            read_at: None,
         }
     }
 

@@ -12,7 +12,7 @@ use sources::list;
 use units::{Elapsed, Length, Temperature};
 
 use super::answer::Answer;
-use super::picture::{Pictured, axis, entered_time, lasts, said};
+use super::picture::{Pictured, axis, lasts_minutes, said, until};
 use super::refusal::Refusal;
 use super::sheet::Sheet;
 use super::warmth::{CONDUCTION, Lying, Matter, curve, transfer};
@@ -71,7 +71,10 @@ struct Run {
 pub fn cook(ask: &Cook) -> Result<Pictured, Refusal> {
     if ask.from >= ask.core {
         return Err(Refusal::new(
-            format!("--from: found {}, with a core of {} asked", ask.from, ask.core),
+            format!(
+                "--from: found {}, with a core of {} asked",
+                ask.from, ask.core
+            ),
             "a piece colder than the core asked for",
             "check the two temperatures",
         ));
@@ -81,7 +84,7 @@ pub fn cook(ask: &Cook) -> Result<Pictured, Refusal> {
     sheet.entered("thickness", ask.thickness.mm(), "mm");
     sheet.entered("from", ask.from.c(), "°C");
     sheet.entered("core", ask.core.c(), "°C");
-    entered_time(&mut sheet, "hold", ask.hold);
+    sheet.entered("hold", ask.hold.minutes(), "min");
     from.extend(ask.matter.enter(&mut sheet));
     let mut stretches = Vec::new();
     for (i, stretch) in ask.programme.iter().enumerate() {
@@ -91,7 +94,7 @@ pub fn cook(ask: &Cook) -> Result<Pictured, Refusal> {
             stretches.push(id("from"));
         }
         sheet.entered(&id("air"), stretch.to.c(), "°C");
-        entered_time(&mut sheet, &id("time"), stretch.time);
+        sheet.entered(&id("time"), stretch.time.minutes(), "min");
         stretches.extend([id("air"), id("time")]);
     }
     from.extend(stretches.iter().map(String::as_str));
@@ -100,9 +103,20 @@ pub fn cook(ask: &Cook) -> Result<Pictured, Refusal> {
         from.push("humidity");
     }
     let hs = transfer(ask.surroundings, &mut sheet)?;
-    let programme_time: Elapsed = Elapsed::from_seconds(ask.programme.iter().map(|s| s.time.seconds()).sum())?;
-    let lengths: Vec<&str> = stretches.iter().map(String::as_str).filter(|id| id.ends_with("time")).collect();
-    lasts(&mut sheet, "programme", programme_time, "all stretches together", &lengths);
+    let programme_time: Elapsed =
+        Elapsed::from_seconds(ask.programme.iter().map(|s| s.time.seconds()).sum())?;
+    let lengths: Vec<&str> = stretches
+        .iter()
+        .map(String::as_str)
+        .filter(|id| id.ends_with("time"))
+        .collect();
+    lasts_minutes(
+        &mut sheet,
+        "programme",
+        programme_time,
+        "all stretches together",
+        &lengths,
+    );
 
     let runs = hs
         .iter()
@@ -123,19 +137,33 @@ pub fn cook(ask: &Cook) -> Result<Pictured, Refusal> {
                 None => "not".to_owned(),
             }
         };
-        format!("{what:<34}{:>12}{:>12}{:>12}", cell("slow"), cell("usual"), cell("quick"))
+        format!(
+            "{what:<34}{:>12}{:>12}{:>12}",
+            cell("slow"),
+            cell("usual"),
+            cell("quick")
+        )
     };
     let core = sheet.show("core");
     for (what, id) in [
         (format!("core at {core}, in the programme"), "core_at"),
         (format!("at {core} or above, without a dip"), "held"),
         ("core when the programme ends".to_owned(), "core_end"),
-        (format!("{} held, last stretch running", sheet.show("hold")), "done_at"),
+        (
+            format!("{} held, last stretch running", sheet.show("hold")),
+            "done_at",
+        ),
         ("worth, minutes at 70 °C".to_owned(), "f70"),
     ] {
         details.push(row(&what, id, &sheet));
     }
-    sheet.known("f70.at", 70.0, "°C", &list::FDA_FISH_A4, "reference temperature");
+    sheet.known(
+        "f70.at",
+        70.0,
+        "°C",
+        &list::FDA_FISH_A4,
+        "reference temperature",
+    );
     let usual = &runs[1];
     let (answer, limit, next, main) = told(ask, usual, programme_time, &mut sheet)?;
     let picture = picture(ask, usual)?;
@@ -212,7 +240,11 @@ fn done(history: &History, ask: &Cook) -> Result<Option<Elapsed>, ScienceError> 
             since = None;
             continue;
         }
-        let start = *since.get_or_insert(if a >= line { t0 } else { t0 + (line - a) / (b - a) * (t1 - t0) });
+        let start = *since.get_or_insert(if a >= line {
+            t0
+        } else {
+            t0 + (line - a) / (b - a) * (t1 - t0)
+        });
         if t1 - start >= hold {
             return Ok(Some(Elapsed::from_seconds((start + hold).ceil() as i64)?));
         }
@@ -227,19 +259,28 @@ fn enter(name: &str, run: &Run, from: &[&str], sheet: &mut Sheet) {
     let id = |what: &str| format!("{name}.{what}");
     if let Some(at) = run.core_at {
         let formula = format!("first time core ≥ asked; {CONDUCTION}");
-        lasts(sheet, &id("core_at"), at, &formula, &with("core"));
+        lasts_minutes(sheet, &id("core_at"), at, &formula, &with("core"));
     }
     let formula = format!("longest stretch of core ≥ asked; {CONDUCTION}");
-    lasts(sheet, &id("held"), run.held, &formula, &with("core"));
+    lasts_minutes(sheet, &id("held"), run.held, &formula, &with("core"));
     let formula = format!("core at the end; {CONDUCTION}");
-    sheet.worked(&id("core_end"), run.core_at_end.c(), "°C", 1, &formula, &all);
+    sheet.worked(
+        &id("core_end"),
+        run.core_at_end.c(),
+        "°C",
+        1,
+        &formula,
+        &all,
+    );
     if let Some(at) = run.done_at {
-        let formula = format!("end of the first whole hold, the last stretch going on; {CONDUCTION}");
+        let formula =
+            format!("end of the first whole hold, the last stretch going on; {CONDUCTION}");
         let mut from = with("core");
         from.push("hold");
-        lasts(sheet, &id("done_at"), at, &formula, &from);
+        lasts_minutes(sheet, &id("done_at"), at, &formula, &from);
     }
-    let formula = "∫ 10^((core − 70) ÷ 7.5) dt, Listeria in fish (FDA fish guide App. 4, from memory)";
+    let formula =
+        "∫ 10^((core − 70) ÷ 7.5) dt, Listeria in fish (FDA fish guide App. 4, from memory)";
     let places = if run.minutes_at_70 < 10.0 { 2 } else { 0 };
     sheet.worked(&id("f70"), run.minutes_at_70, "min", places, formula, &all);
 }
@@ -253,21 +294,42 @@ fn told(
     let core = sheet.show("core");
     let hold = sheet.show("hold");
     let (answer, main) = match usual.core_at {
-        Some(_) => (format!("{}  until the core is at {core}", sheet.show("usual.core_at")), "usual.core_at"),
+        Some(_) => (
+            format!(
+                "{}  until the core is at {core}",
+                sheet.show("usual.core_at")
+            ),
+            "usual.core_at",
+        ),
         None => (
-            format!("{}  in the core when the programme ends: {core} is not reached", sheet.show("usual.core_end")),
+            format!(
+                "{}  in the core when the programme ends: {core} is not reached",
+                sheet.show("usual.core_end")
+            ),
             "usual.core_end",
         ),
     };
     let limit = if usual.held >= ask.hold {
-        lasts(sheet, "spare", usual.held.checked_sub(ask.hold)?, "held − hold", &["usual.held", "hold"]);
+        lasts_minutes(
+            sheet,
+            "spare",
+            usual.held.checked_sub(ask.hold)?,
+            "held − hold",
+            &["usual.held", "hold"],
+        );
         format!(
             "{core} held {} of the {hold} asked when the programme ends: {} to spare",
             sheet.show("usual.held"),
             sheet.show("spare")
         )
     } else {
-        lasts(sheet, "short", ask.hold.checked_sub(usual.held)?, "hold − held", &["usual.held", "hold"]);
+        lasts_minutes(
+            sheet,
+            "short",
+            ask.hold.checked_sub(usual.held)?,
+            "hold − held",
+            &["usual.held", "hold"],
+        );
         format!(
             "hold NOT REACHED: {core} held {} of the {hold} asked when the programme ends after {}, {} short",
             sheet.show("usual.held"),
@@ -275,7 +337,8 @@ fn told(
             sheet.show("short")
         )
     };
-    let probes = "probe the thickest piece in three places: the coldest decides, a dip starts the hold anew";
+    let probes =
+        "probe the thickest piece in three places: the coldest decides, a dip starts the hold anew";
     let next = match usual.done_at {
         Some(done) if done <= programme => format!(
             "the hold is done at {}, by this calculation; {probes}",
@@ -283,11 +346,26 @@ fn told(
         ),
         Some(done) => {
             let from = ["usual.done_at", "programme"];
-            lasts(sheet, "longer", done.checked_sub(programme)?, "done − programme", &from);
-            format!("run the last stretch {} longer; {probes}", sheet.show("longer"))
+            lasts_minutes(
+                sheet,
+                "longer",
+                done.checked_sub(programme)?,
+                "done − programme",
+                &from,
+            );
+            format!(
+                "run the last stretch {} longer; {probes}",
+                sheet.show("longer")
+            )
         }
         None => {
-            sheet.known("longest", LONGER_H, "h", &list::HOUSE, "longest last stretch looked at");
+            sheet.known(
+                "longest",
+                LONGER_H,
+                "h",
+                &list::HOUSE,
+                "longest last stretch looked at",
+            );
             format!(
                 "the last stretch does not do it in {} either: hotter air, or thinner pieces; {probes}",
                 sheet.show("longest")
@@ -311,9 +389,9 @@ fn small(ask: &Cook) -> Vec<(&'static str, String)> {
         ),
         ("base", format!("{}; {}; {surface}", ask.matter.words(), ask.lying.words())),
         (
-            "lethality",
+            "worth",
             format!(
-                "for information: {} in {} min at 70 °C, z 7.5 °C. {} ({})",
+                "minutes at 70 °C, for information: {} in {} min at 70 °C, z 7.5 °C. {} ({})",
                 LISTERIA.name,
                 LISTERIA.target_minutes().map_or_else(String::new, |m| crate::figures::number(m, 0)),
                 list::FDA_FISH_A4.title,
@@ -335,7 +413,11 @@ fn small(ask: &Cook) -> Vec<(&'static str, String)> {
 }
 
 fn picture(ask: &Cook, usual: &Run) -> Result<Chart, Refusal> {
-    let end = usual.history.readings.last().map_or(0.0, |r| r.time.hours());
+    let end = usual
+        .history
+        .readings
+        .last()
+        .map_or(0.0, |r| r.time.hours());
     let (_, unit, _) = said(end);
     let per_hour = if unit == "min" { 60.0 } else { 1.0 };
     let unit = if unit == "min" { "min" } else { "h" };
@@ -349,10 +431,16 @@ fn picture(ask: &Cook, usual: &Run) -> Result<Chart, Refusal> {
         one("surface", Stroke::Dashed, |r| r.surface.c()),
         one("core", Stroke::Solid, |r| r.core.c()),
     ];
-    let values: Vec<f64> = curves.iter().flat_map(|c| c.points.iter().map(|p| p.1)).collect();
+    let values: Vec<f64> = curves
+        .iter()
+        .flat_map(|c| c.points.iter().map(|p| p.1))
+        .collect();
     Ok(Chart {
-        title: format!("{} piece through the programme: calculated, no reading", ask.thickness),
-        x: axis("time", unit, [0.0, end * per_hour])?,
+        title: format!(
+            "{} piece through the programme: calculated, no reading",
+            ask.thickness
+        ),
+        x: until("time", unit, end * per_hour),
         y: axis("temperature", "°C", values)?,
         curves,
         bands: Vec::new(),
@@ -381,7 +469,11 @@ mod tests {
     }
 
     fn side(last_min: f64) -> Cook {
-        let stretch = |air, time| Stretch { from: c(air), to: c(air), time: min(time) };
+        let stretch = |air, time| Stretch {
+            from: c(air),
+            to: c(air),
+            time: min(time),
+        };
         Cook {
             thickness: Length::millimetres(25.0).unwrap(),
             lying: Lying::BothFaces,
@@ -428,7 +520,11 @@ mod tests {
         ask.programme[1].from = c(60.0);
         ask.programme[1].to = c(60.0);
         let answer = cook(&ask).unwrap().answer;
-        assert!(answer.answer.contains("is not reached"), "{}", answer.answer);
+        assert!(
+            answer.answer.contains("is not reached"),
+            "{}",
+            answer.answer
+        );
         assert!(answer.next.contains("hotter air"), "{}", answer.next);
         ask.from = c(70.0);
         assert!(cook(&ask).is_err());
@@ -437,7 +533,15 @@ mod tests {
     #[test]
     fn a_wet_surface_is_slower() {
         let dry = cook(&side(90.0)).unwrap().answer;
-        let wet = cook(&Cook { humidity_pct: Some(40.0), ..side(90.0) }).unwrap().answer;
-        assert!(wet.figures.number("usual.core_end").unwrap() < dry.figures.number("usual.core_end").unwrap());
+        let wet = cook(&Cook {
+            humidity_pct: Some(40.0),
+            ..side(90.0)
+        })
+        .unwrap()
+        .answer;
+        assert!(
+            wet.figures.number("usual.core_end").unwrap()
+                < dry.figures.number("usual.core_end").unwrap()
+        );
     }
 }

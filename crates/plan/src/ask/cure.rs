@@ -12,7 +12,7 @@ use sources::list;
 use units::{Elapsed, Length, Temperature};
 
 use super::answer::Answer;
-use super::picture::{Pictured, axis, entered_time, lasts, said, thinned};
+use super::picture::{Pictured, axis, entered_time, lasts, said, thinned, until};
 use super::refusal::Refusal;
 use super::sheet::{Sheet, places_of};
 use model::{LONGEST_D, Model};
@@ -120,15 +120,13 @@ pub fn cure(ask: &Cure) -> Result<Pictured, Refusal> {
     let thick = ask.thick.unwrap_or(ask.thickness);
     if thin > ask.thickness || ask.thickness > thick {
         return Err(Refusal::new(
-            format!(
-                "found thin {thin}, usual {}, thick {thick}",
-                ask.thickness
-            ),
+            format!("found thin {thin}, usual {}, thick {thick}", ask.thickness),
             "thin at most the usual thickness, thick at least",
             "sort the three",
         ));
     }
     let model = Model::of(ask)?;
+    within_reach(&model)?;
     let longest = Elapsed::from_days(LONGEST_D)?;
     let pieces = Pieces {
         thin: model.piece(thin)?,
@@ -164,7 +162,11 @@ pub fn cure(ask: &Cure) -> Result<Pictured, Refusal> {
     Ok(Pictured {
         answer: Answer {
             question: "cure",
-            answer: format!("{}  {}", sheet.show("best"), says(ask, thin == thick, &sheet)),
+            answer: format!(
+                "{}  {}",
+                sheet.show("best"),
+                says(ask, thin == thick, &sheet)
+            ),
             limit: limit(&found, &sheet),
             next,
             details,
@@ -175,6 +177,29 @@ pub fn cure(ask: &Cure) -> Result<Pictured, Refusal> {
         },
         picture,
     })
+}
+
+/// A goal above what the piece ends with is never met, however long: the message says what would do.
+fn within_reach(model: &Model) -> Result<(), Refusal> {
+    let end = model.ends_with_pct();
+    let least = model.least();
+    if end > least {
+        return Ok(());
+    }
+    let number = |pct: f64| crate::figures::number(pct, 2);
+    let do_now = match model.salt_to_end_at(least) {
+        Some(salt) => format!("lay on more than {} %, or ask for less", number(salt)),
+        None => "take a stronger brine or more of it, or ask for less".to_owned(),
+    };
+    Err(Refusal::new(
+        format!(
+            "found {} % of salt, which once even comes to {} %",
+            number(model.salt_pct()),
+            number(end)
+        ),
+        format!("a cure that ends above the {} % asked", number(least)),
+        do_now,
+    ))
 }
 
 /// Everything typed, and what the model starts from.
@@ -212,7 +237,9 @@ fn enter(ask: &Cure, model: &Model, sheet: &mut Sheet) -> Result<(), Refusal> {
         }
         Wanted::Core { pct } => {
             sheet.entered("goal", pct, "%");
-            sheet.figures.of("goal", "salt and water of the thickest place");
+            sheet
+                .figures
+                .of("goal", "salt and water of the thickest place");
         }
         Wanted::Mean {
             least_pct,
@@ -231,22 +258,57 @@ fn enter(ask: &Cure, model: &Model, sheet: &mut Sheet) -> Result<(), Refusal> {
     match ask.diffusivity {
         Some(_) => {
             sheet.entered("diffusivity", speed, unit);
-            sheet.known("diffusivity.spread", FITTED_SPREAD, "times", &list::HOUSE, "of a fitted diffusivity");
+            sheet.known(
+                "diffusivity.spread",
+                FITTED_SPREAD,
+                "times",
+                &list::HOUSE,
+                "of a fitted diffusivity",
+            );
         }
         None => {
             let reference = Temperature::celsius(4.0)?;
             let guess = model.law.at(reference)?.value_m2_s() * 1e10;
-            sheet.known("diffusivity.guess", guess, unit, &list::MEMORY, "salt in flesh: a round guess");
-            sheet.known("diffusivity.guess.at", reference.c(), "°C", &list::MEMORY, "");
-            sheet.known("diffusivity.activation", ACTIVATION_KJ_PER_MOL, "kJ/mol", &list::MEMORY, "");
-            sheet.known("diffusivity.spread", model.law.spread(), "times", &list::MEMORY, "half a decade either way");
+            sheet.known(
+                "diffusivity.guess",
+                guess,
+                unit,
+                &list::MEMORY,
+                "salt in flesh: a round guess",
+            );
+            sheet.known(
+                "diffusivity.guess.at",
+                reference.c(),
+                "°C",
+                &list::MEMORY,
+                "",
+            );
+            sheet.known(
+                "diffusivity.activation",
+                ACTIVATION_KJ_PER_MOL,
+                "kJ/mol",
+                &list::MEMORY,
+                "",
+            );
+            sheet.known(
+                "diffusivity.spread",
+                model.law.spread(),
+                "times",
+                &list::MEMORY,
+                "half a decade either way",
+            );
             sheet.worked(
                 "diffusivity",
                 speed,
                 unit,
                 2,
                 "Arrhenius: D × exp(−Ea ÷ R × (1 ÷ T − 1 ÷ T_ref)), kelvins",
-                &["diffusivity.guess", "diffusivity.guess.at", "diffusivity.activation", "at"],
+                &[
+                    "diffusivity.guess",
+                    "diffusivity.guess.at",
+                    "diffusivity.activation",
+                    "at",
+                ],
             );
         }
     }
@@ -277,10 +339,30 @@ fn times(found: &Window, model: &Model, sheet: &mut Sheet) -> Result<(), Refusal
         let all: Vec<&str> = from.iter().chain(more).copied().collect();
         lasts(sheet, id, time, &formula(what), &all);
     };
-    put("earliest", found.earliest, "when the thickest piece meets the goal", &[]);
-    put("thin.there", found.thin_there, "when the thinnest piece meets it", &[]);
-    put("usual.there", found.nominal_there, "when the usual piece meets it", &[]);
-    put("thick.there", found.earliest, "when the thickest piece meets it", &[]);
+    put(
+        "earliest",
+        found.earliest,
+        "when the thickest piece meets the goal",
+        &[],
+    );
+    put(
+        "thin.there",
+        found.thin_there,
+        "when the thinnest piece meets it",
+        &[],
+    );
+    put(
+        "usual.there",
+        found.nominal_there,
+        "when the usual piece meets it",
+        &[],
+    );
+    put(
+        "thick.there",
+        found.earliest,
+        "when the thickest piece meets it",
+        &[],
+    );
     put(
         "best",
         found.best,
@@ -288,16 +370,32 @@ fn times(found: &Window, model: &Model, sheet: &mut Sheet) -> Result<(), Refusal
         &[],
     );
     if let Some(latest) = found.latest {
-        put("latest", latest, "when the thinnest piece is past the goal", &["goal.most"]);
+        put(
+            "latest",
+            latest,
+            "when the thinnest piece is past the goal",
+            &["goal.most"],
+        );
         let slack = latest.checked_sub(found.earliest)?;
         put("slack", slack, "latest − earliest", &[]);
     }
     let spread = ["diffusivity.spread"];
-    put("if_fast", found.thin_if_fast, "thinnest, D × spread", &spread);
+    put(
+        "if_fast",
+        found.thin_if_fast,
+        "thinnest, D × spread",
+        &spread,
+    );
     if let Some(slow) = found.thick_if_slow {
         put("if_slow", slow, "thickest, D ÷ spread", &spread);
     }
-    sheet.known("longest", LONGEST_D, "d", &list::HOUSE, "longest time considered");
+    sheet.known(
+        "longest",
+        LONGEST_D,
+        "d",
+        &list::HOUSE,
+        "longest time considered",
+    );
     Ok(())
 }
 
@@ -321,7 +419,11 @@ fn limit(found: &Window, sheet: &Sheet) -> String {
     let mut parts = vec![format!("earliest {}", sheet.show("earliest"))];
     parts.push(format!("best {}", sheet.show("best")));
     parts.push(match found.latest {
-        Some(_) => format!("latest {}, slack {}", sheet.show("latest"), sheet.show("slack")),
+        Some(_) => format!(
+            "latest {}, slack {}",
+            sheet.show("latest"),
+            sheet.show("slack")
+        ),
         None => "no latest: nothing gets past this goal".to_owned(),
     });
     let slow = match found.thick_if_slow {
@@ -337,12 +439,19 @@ fn limit(found: &Window, sheet: &Sheet) -> String {
 }
 
 fn next(model: &Model, thick: Length, then: Elapsed, sheet: &mut Sheet) -> Result<String, Refusal> {
-    sheet.known("even.part", EVEN_PART * 100.0, "%", &list::HOUSE, "near enough to the mean");
+    sheet.known(
+        "even.part",
+        EVEN_PART * 100.0,
+        "%",
+        &list::HOUSE,
+        "near enough to the mean",
+    );
     let from: Vec<&str> = base(model).into_iter().chain(["even.part"]).collect();
     let rest = match model.rest_until_even(thick, then, EVEN_PART)? {
         Some(hours) if hours > 0.0 => {
             let (value, unit, places) = said(hours);
-            let formula = format!("first time in a closed rest with core ≥ (1 − part) × mean; {FICK}");
+            let formula =
+                format!("first time in a closed rest with core ≥ (1 − part) × mean; {FICK}");
             sheet.worked("rest", value, unit, places, &formula, &from);
             format!(
                 "then rest it cold: by this diffusivity {} more until its thickest place is within {} of \
@@ -351,7 +460,10 @@ fn next(model: &Model, thick: Length, then: Elapsed, sheet: &mut Sheet) -> Resul
                 sheet.show("even.part")
             )
         }
-        Some(_) => format!("its thickest place is within {} of the mean", sheet.show("even.part")),
+        Some(_) => format!(
+            "its thickest place is within {} of the mean",
+            sheet.show("even.part")
+        ),
         None => format!(
             "then rest it cold: by this diffusivity its thickest place is not within {} of the mean in {}",
             sheet.show("even.part"),
@@ -376,7 +488,11 @@ fn judged(found: &Window, planned: Option<Elapsed>, sheet: &Sheet) -> Option<Str
     }
     let late = found.latest.is_some_and(|latest| time > latest);
     late.then(|| {
-        format!("{} is too late: it has to be out by {}", sheet.show("time"), sheet.show("latest"))
+        format!(
+            "{} is too late: it has to be out by {}",
+            sheet.show("time"),
+            sheet.show("latest")
+        )
     })
 }
 
@@ -400,7 +516,9 @@ fn small(ask: &Cure, model: &Model) -> Result<Vec<(&'static str, String)>, Refus
         }
         Contact::Brine {
             water_pct: Some(_), ..
-        } => "cover brine, stirred, weakening as the piece takes salt; its water in percent of green weight",
+        } => {
+            "cover brine, stirred, weakening as the piece takes salt; its water in percent of green weight"
+        }
         Contact::Brine { .. } => "brine so wide that it does not weaken",
     };
     Ok(vec![
@@ -412,7 +530,9 @@ fn small(ask: &Cure, model: &Model) -> Result<Vec<(&'static str, String)>, Refus
         ),
         (
             "base",
-            format!("{contact}. Salt of piece: percent of its weight; the other three: of salt and water there. Water stays in the piece; no bone, no shrinking; skin lets nothing through"),
+            format!(
+                "{contact}. Salt of piece: percent of its weight; the other three: of salt and water there. Water stays in the piece; no bone, no shrinking; skin lets nothing through"
+            ),
         ),
         (
             "source",
@@ -438,23 +558,34 @@ fn picture(
     found: &Window,
     planned: Option<Elapsed>,
 ) -> Result<Chart, Refusal> {
-    let ends = [Some(found.earliest), Some(found.best), found.latest, planned];
+    let ends = [
+        Some(found.earliest),
+        Some(found.best),
+        found.latest,
+        planned,
+    ];
     let furthest = ends.into_iter().flatten().max().unwrap_or(found.best);
-    let until = furthest.scaled(1.25)?;
-    let (_, unit, _) = said(until.hours());
+    let end = furthest.scaled(1.25)?;
+    let (_, unit, _) = said(end.hours());
     let per_hour = match unit {
         "min" => 60.0,
         "d" => 1.0 / 24.0,
         _ => 1.0,
     };
     let (what, title) = match model.wanted {
-        Wanted::Uptake { .. } => ("salt taken up, of what it ends with", "Salt taken up in the cure"),
-        Wanted::Core { .. } => ("salt in the water of the thickest place", "Salt of the thickest place"),
+        Wanted::Uptake { .. } => (
+            "salt taken up, of what it ends with",
+            "Salt taken up in the cure",
+        ),
+        Wanted::Core { .. } => (
+            "salt in the water of the thickest place",
+            "Salt of the thickest place",
+        ),
         Wanted::Mean { .. } => ("mean salt of the piece", "Mean salt in the cure"),
     };
     let mut curves = Vec::new();
     for (i, (name, size)) in sizes.iter().enumerate() {
-        let history = model.run(*size, until, Grid::default())?;
+        let history = model.run(*size, end, Grid::default())?;
         let points = history
             .curve
             .iter()
@@ -463,14 +594,15 @@ fn picture(
         curves.push(Curve {
             name: format!("{name} {size}"),
             points: thinned(points, 160),
-            stroke: [Stroke::Dashed, Stroke::Solid, Stroke::Dotted][(i + usize::from(sizes.len() == 1)) % 3],
+            stroke: [Stroke::Dashed, Stroke::Solid, Stroke::Dotted]
+                [(i + usize::from(sizes.len() == 1)) % 3],
         });
     }
     let values = curves.iter().flat_map(|c| c.points.iter().map(|p| p.1));
     let goals = [model.least(), model.most().unwrap_or(model.least() * 1.05)];
     let y = axis(what, "%", values.chain([0.0]).chain(goals))?;
     let top = model.most().unwrap_or(y.to);
-    let x = axis("time in the cure", unit, [0.0, until.hours() * per_hour])?;
+    let x = until("time in the cure", unit, end.hours() * per_hour);
     let mut marks = vec![Mark {
         x: found.earliest.hours() * per_hour,
         label: "earliest".to_owned(),

@@ -37,6 +37,17 @@ pub(super) fn lasts(sheet: &mut Sheet, id: &str, time: Elapsed, formula: &str, f
     sheet.worked(id, value, unit, places, formula, from);
 }
 
+/// Puts a computed time on the sheet in minutes, as work at a stove is told.
+pub(super) fn lasts_minutes(
+    sheet: &mut Sheet,
+    id: &str,
+    time: Elapsed,
+    formula: &str,
+    from: &[&str],
+) {
+    sheet.worked(id, time.minutes(), "min", 0, formula, from);
+}
+
 /// Puts a time somebody typed on the sheet, in the unit it is told in.
 pub(super) fn entered_time(sheet: &mut Sheet, id: &str, time: Elapsed) {
     let (value, unit, _) = said(time.hours());
@@ -61,6 +72,11 @@ pub(super) fn axis(
     values: impl IntoIterator<Item = f64>,
 ) -> Result<Axis, Refusal> {
     Ok(Axis::around(label, unit, values)?)
+}
+
+/// The axis of time, from nothing to where the curves end, so that their names stand beside the chart.
+pub(super) fn until(label: &str, unit: &str, end: f64) -> Axis {
+    Axis::new(label, unit, 0.0, end)
 }
 
 #[cfg(test)]

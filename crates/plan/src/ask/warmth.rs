@@ -120,7 +120,13 @@ pub(super) fn transfer(
         ("quick", spread.high),
     ];
     for (name, h) in all {
-        sheet.known(&format!("h.{name}"), h.value(), "W/(m² K)", &list::HEAT_TRANSFER, name);
+        sheet.known(
+            &format!("h.{name}"),
+            h.value(),
+            "W/(m² K)",
+            &list::HEAT_TRANSFER,
+            name,
+        );
     }
     Ok(all)
 }

@@ -6,7 +6,7 @@ use kitchen::verb::Loses;
 use super::book;
 use crate::demand::Component;
 use crate::figures::{Figures, number};
-use crate::lot::{Lot, Lots};
+use crate::lot::{Lot, Lots, NitriteIn};
 use crate::whole::Plan;
 
 pub(super) fn put(plan: &Plan, f: &mut Figures) {
@@ -49,38 +49,78 @@ fn steps(plan: &Plan, c: &Component, lots: &Lots, f: &mut Figures) {
         for (key, grams) in FOLLOWED {
             followed(plan, c, i, (key, grams), lots, f);
         }
-        let id = |s: &str| format!("{}.{}.{s}", c.recipe, step.id);
-        let _ = lot;
+        let _ = (step, lot);
         if let Some(n) = lots.nitrite.iter().find(|n| n.step == i) {
-            let salts: Vec<String> = step
-                .lines
-                .iter()
-                .map(|l| l.item.id())
-                .filter(|item| {
-                    plan.scene
-                        .book
-                        .ingredients
-                        .get(*item)
-                        .is_some_and(|x| x.nitrite_pct() > 0.0)
-                })
-                .map(|item| id(item.as_str()))
-                .collect();
-            let mut from: Vec<&str> = salts.iter().map(String::as_str).collect();
-            let base = id("base_g");
-            from.push(&base);
-            f.derived(&id("nitrite_ppm"), n.ppm, "ppm NaNO2", 2, &n.formula, &from);
-            f.of(&id("nitrite_ppm"), step.base.name.name());
-            f.derived(
-                &id("nitrite_ion_mg_kg"),
-                n.ion,
-                "mg/kg ion",
-                1,
-                "ppm NaNO2 × 46.005 ÷ 68.995",
-                &[&id("nitrite_ppm")],
-            );
+            nitrite(plan, c, i, n, f);
         }
         salt_of_green(plan, c, i, f);
     }
+}
+
+/// All nitrite gone in, and the same as ion.
+fn nitrite_total(plan: &Plan, c: &Component, lots: &Lots, f: &mut Figures) {
+    let (Some(recipe), Some(Ok(ppm))) =
+        (plan.scene.book.recipes.get(&c.recipe), lots.nitrite_ppm())
+    else {
+        return;
+    };
+    let id = |s: &str| format!("{}.lot.{s}", c.recipe);
+    let steps: Vec<String> = lots
+        .nitrite
+        .iter()
+        .map(|n| format!("{}.{}.nitrite_ppm", c.recipe, recipe.steps[n.step].id))
+        .collect();
+    let from: Vec<&str> = steps.iter().map(String::as_str).collect();
+    f.derived(
+        &id("nitrite_ppm"),
+        ppm,
+        "ppm NaNO2",
+        2,
+        "all steps added up, ingoing",
+        &from,
+    );
+    if let Some(ion) = units::Ppm::new(ppm)
+        .ok()
+        .and_then(|p| science::nitrite::as_ion(p).ok())
+    {
+        f.derived(
+            &id("nitrite_ion_mg_kg"),
+            ion.ppm(),
+            "mg/kg ion",
+            1,
+            "ppm NaNO2 × 46.005 ÷ 68.995",
+            &[&id("nitrite_ppm")],
+        );
+    }
+}
+
+/// Nitrite going in at one step.
+fn nitrite(plan: &Plan, c: &Component, i: usize, n: &NitriteIn, f: &mut Figures) {
+    let (Some(recipe), Ok(ppm)) = (plan.scene.book.recipes.get(&c.recipe), &n.ppm) else {
+        return;
+    };
+    let step = &recipe.steps[i];
+    let id = |s: &str| format!("{}.{}.{s}", c.recipe, step.id);
+    let brings = |item: &kitchen::Id| match plan.scene.book.ingredients.get(item) {
+        Some(x) => x.nitrite_pct() > 0.0,
+        None => true,
+    };
+    let lines: Vec<String> = step
+        .lines
+        .iter()
+        .map(|l| l.item.id())
+        .filter(|item| brings(item))
+        .map(|item| id(item.as_str()))
+        .collect();
+    let mut from: Vec<&str> = lines
+        .iter()
+        .map(String::as_str)
+        .filter(|x| f.get(x).is_some())
+        .collect();
+    let base = id("base_g");
+    from.push(&base);
+    f.derived(&id("nitrite_ppm"), *ppm, "ppm NaNO2", 2, &n.formula, &from);
+    f.of(&id("nitrite_ppm"), step.base.name.name());
 }
 
 /// One substance after one step, when the step changed it.
@@ -265,6 +305,7 @@ fn salt_of_green(plan: &Plan, c: &Component, i: usize, f: &mut Figures) {
 }
 
 fn ends(plan: &Plan, c: &Component, lots: &Lots, f: &mut Figures) {
+    nitrite_total(plan, c, lots, f);
     let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
         return;
     };

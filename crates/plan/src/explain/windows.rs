@@ -24,15 +24,30 @@ pub(super) fn put(plan: &Plan, f: &mut Figures) {
         for (key, time, what) in [
             ("thin_h", Some(span.thin), "the thinnest piece is there"),
             ("nominal_h", Some(span.nominal), "the usual piece is there"),
-            ("earliest_h", Some(span.thick), "the thickest piece is there, and so are all"),
+            (
+                "earliest_h",
+                Some(span.thick),
+                "the thickest piece is there, and so are all",
+            ),
             ("best_h", Some(span.best), "best"),
             ("latest_h", span.latest, "the thinnest is past the goal"),
-            ("thick_if_slow_h", span.thick_if_slow, "the thickest piece, were the diffusivity at the slow end of its spread"),
+            (
+                "thick_if_slow_h",
+                span.thick_if_slow,
+                "the thickest piece, were the diffusivity at the slow end of its spread",
+            ),
         ] {
             let Some(time) = time else { continue };
             let mut from = from.clone();
             from.push(&model_id);
-            f.derived(&id(key), time.hours(), "h", 1, &format!("{}: {what}", w.goal), &from);
+            f.derived(
+                &id(key),
+                time.hours(),
+                "h",
+                1,
+                &format!("{}: {what}", w.goal),
+                &from,
+            );
         }
         if let Some(p) = w.places {
             let after = format!("thickest piece after {}", p.waited);
@@ -41,7 +56,14 @@ pub(super) fn put(plan: &Plan, f: &mut Figures) {
                 ("surface_wps_pct", p.surface_pct, "surface"),
                 ("core_wps_pct", p.core_pct, "where salt comes last"),
             ] {
-                f.derived(&id(key), pct, "%", 2, &format!("{after}: {place}"), &[&model_id]);
+                f.derived(
+                    &id(key),
+                    pct,
+                    "%",
+                    2,
+                    &format!("{after}: {place}"),
+                    &[&model_id],
+                );
                 f.of(&id(key), "water phase");
             }
         }

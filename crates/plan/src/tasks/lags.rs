@@ -69,29 +69,34 @@ impl Builder<'_> {
                     .cloned()
                     .unwrap_or_default();
                 let pairs = recipe.steps[j].loads_as_before && to.entry.len() == from.exit.len();
-                next.push((to.entry, pairs, share));
+                // The part of this lot that goes there: a taker's share is of its own inflow.
+                let out = component.flows[i].need_out_g;
+                let part = if out > 0.0 {
+                    component.flows[j].need_in_g * share / out
+                } else {
+                    1.0
+                };
+                next.push((to.entry, pairs, part));
             }
             if i == last {
                 next.push((self.goes_to(&recipe.id, serve, plate), false, 1.0));
             }
-            for (entries, pairs, share) in next {
+            for (entries, pairs, part) in next {
                 for (k, (entry, exit)) in from.entry.iter().zip(&from.exit).enumerate() {
                     for (m, to) in entries.iter().enumerate() {
                         if pairs && m != k {
                             continue;
                         }
                         self.wait(recipe, step, factor, *exit, *to);
-                        if m == 0 || pairs {
-                            let flow = &component.flows[i];
-                            self.hold_waiting(
-                                step,
-                                flow,
-                                component.pieces,
-                                (*entry, *exit),
-                                *to,
-                                share,
-                            );
-                        }
+                        // Each next load takes its part out when it starts; the rest stays where it is.
+                        #[allow(clippy::cast_precision_loss)]
+                        let part = if pairs {
+                            part
+                        } else {
+                            part / entries.len() as f64
+                        };
+                        let flow = &component.flows[i];
+                        self.hold_waiting(step, flow, component.pieces, (*entry, *exit), *to, part);
                     }
                 }
             }
@@ -172,6 +177,7 @@ impl Builder<'_> {
                 what: relief.what.clone(),
                 duration: relief.hands.whole_minutes().max(1),
                 then_max: relief.then_max.whole_minutes(),
+                role: self.scene.event.role.clone(),
                 component: recipe.id.clone(),
                 step: step.id.clone(),
                 used: false,
@@ -186,7 +192,7 @@ impl Builder<'_> {
         pieces: f64,
         (entry, exit): (usize, usize),
         to: usize,
-        share: f64,
+        part: f64,
     ) {
         for used in &step.uses {
             let from = match used.during {
@@ -203,12 +209,8 @@ impl Builder<'_> {
             else {
                 continue;
             };
-            let amount = loads::amount(
-                used.amount,
-                flow.out_g.min(flow.in_g.max(flow.base_g)) * share,
-                pieces,
-                flow.loads,
-            );
+            let lot_g = flow.out_g.min(flow.in_g.max(flow.base_g));
+            let amount = loads::part_of(used.amount, lot_g, pieces, flow.loads, part);
             let load = self.next_load;
             self.next_load += 1;
             self.tasks.problem.occupancies.push(Occupancy {

@@ -68,6 +68,8 @@ pub(crate) struct ReliefAt {
     pub(crate) duration: Minute,
     /// Most from its start to the next step.
     pub(crate) then_max: Minute,
+    /// Who does it.
+    pub(crate) role: Id,
     /// Component and step it belongs to.
     pub(crate) component: Id,
     pub(crate) step: Id,

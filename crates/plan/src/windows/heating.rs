@@ -4,7 +4,9 @@ use kitchen::ingredient::Ingredient;
 use kitchen::recipe::{ProductClass, Recipe};
 use kitchen::step::{FeedFrom, Piece as Written, Segment, Step};
 use science::ScienceError;
-use science::heat::{Body, Faces, Grid as HeatGrid, Programme, Segment as Heating, Shape as HeatShape, Surroundings};
+use science::heat::{
+    Body, Faces, Grid as HeatGrid, Programme, Segment as Heating, Shape as HeatShape, Surroundings,
+};
 use science::thermal_properties::{Food, Percent, TROUT};
 use units::{Elapsed, Length, Temperature};
 
@@ -19,20 +21,35 @@ const FROM_COLD_C: f64 = 4.0;
 
 /// The food of a recipe's starting item, when its row adds up; fish without a row counts as trout.
 fn food(scene: &Scene, recipe: &Recipe, c: &Component) -> Result<Food, ScienceError> {
-    let item: Option<&Ingredient> = c.start.as_ref().and_then(|s| scene.book.ingredients.get(&s.item));
+    let item: Option<&Ingredient> = c
+        .start
+        .as_ref()
+        .and_then(|s| scene.book.ingredients.get(&s.item));
     let row = item.and_then(|i| i.composition.as_ref());
     if let Some(r) = row
         && let (Some(water), Some(protein), Some(fat)) = (r.water, r.protein, r.fat)
     {
         let carbohydrate = r.carbohydrate.unwrap_or(0.0);
         let ash = 100.0 - water - protein - fat - carbohydrate;
-        return Food::new(Percent { water, protein, fat, carbohydrate, fibre: 0.0, ash: ash.max(0.0) });
+        return Food::new(Percent {
+            water,
+            protein,
+            fat,
+            carbohydrate,
+            fibre: 0.0,
+            ash: ash.max(0.0),
+        });
     }
-    let fish = recipe.product.as_ref().is_some_and(|p| p.class == ProductClass::SmokedFish);
+    let fish = recipe
+        .product
+        .as_ref()
+        .is_some_and(|p| p.class == ProductClass::SmokedFish);
     if fish {
         return Food::new(TROUT);
     }
-    Err(ScienceError::None { what: "composition (water, protein, fat) of what it starts from" })
+    Err(ScienceError::None {
+        what: "composition (water, protein, fat) of what it starts from",
+    })
 }
 
 fn body(piece: &Written, thickness: Length) -> Result<Body, ScienceError> {
@@ -44,7 +61,12 @@ fn body(piece: &Written, thickness: Length) -> Result<Body, ScienceError> {
 }
 
 /// The step's programme as heating, in surroundings of one kind.
-fn programme(step: &Step, around: Surroundings, times: f64, longest: Option<Elapsed>) -> Result<Programme, ScienceError> {
+fn programme(
+    step: &Step,
+    around: Surroundings,
+    times: f64,
+    longest: Option<Elapsed>,
+) -> Result<Programme, ScienceError> {
     let h = around.heat_transfer()?.usual;
     let mut segments: Vec<Heating> = Vec::new();
     for s in &step.programme {
@@ -53,7 +75,11 @@ fn programme(step: &Step, around: Surroundings, times: f64, longest: Option<Elap
             Some(before) if s.what == "ramp" => before.to,
             _ => air,
         };
-        let time = if s.by_thickness { s.time.scaled(times)? } else { s.time };
+        let time = if s.by_thickness {
+            s.time.scaled(times)?
+        } else {
+            s.time
+        };
         segments.push(Heating::ramp(from, air, time, h));
     }
     if let (Some(last), Some(more)) = (segments.last().copied(), longest) {
@@ -74,11 +100,23 @@ fn timed(
     (around, from, to): (Surroundings, Temperature, Temperature),
 ) -> Result<Span, ScienceError> {
     let food = food(scene, recipe, c)?;
-    let programme = programme(step, around, piece.time_factor(), Some(Elapsed::from_hours(BEYOND_H)?))?;
+    let programme = programme(
+        step,
+        around,
+        piece.time_factor(),
+        Some(Elapsed::from_hours(BEYOND_H)?),
+    )?;
     let mut there = Vec::new();
     for thickness in three(piece) {
         let body = body(piece, thickness)?;
-        there.push(science::heat::time_to_core(&food, &body, &programme, from, to, HeatGrid::usual()?)?);
+        there.push(science::heat::time_to_core(
+            &food,
+            &body,
+            &programme,
+            from,
+            to,
+            HeatGrid::usual()?,
+        )?);
     }
     Ok(Span {
         thin: there[0],
@@ -90,27 +128,73 @@ fn timed(
     })
 }
 
-pub(super) fn core(scene: &Scene, recipe: &Recipe, c: &Component, step: &Step, piece: &Written) -> Result<Span, ScienceError> {
-    let to = step.until.map_or_else(|| Temperature::celsius(HOT_C), |u| Ok(u.core))?;
+pub(super) fn core(
+    scene: &Scene,
+    recipe: &Recipe,
+    c: &Component,
+    step: &Step,
+    piece: &Written,
+) -> Result<Span, ScienceError> {
+    let to = step
+        .until
+        .map_or_else(|| Temperature::celsius(HOT_C), |u| Ok(u.core))?;
     let from = Temperature::celsius(FROM_COLD_C)?;
-    timed(scene, recipe, c, step, piece, (Surroundings::ForcedSmokehouse, from, to))
+    timed(
+        scene,
+        recipe,
+        c,
+        step,
+        piece,
+        (Surroundings::ForcedSmokehouse, from, to),
+    )
 }
 
-pub(super) fn cold(scene: &Scene, recipe: &Recipe, c: &Component, step: &Step, piece: &Written, to: Temperature) -> Result<Span, ScienceError> {
+pub(super) fn cold(
+    scene: &Scene,
+    recipe: &Recipe,
+    c: &Component,
+    step: &Step,
+    piece: &Written,
+    to: Temperature,
+) -> Result<Span, ScienceError> {
     let hot = step.feeds.iter().find_map(|f| match &f.from {
-        FeedFrom::Step(id) => recipe.position(id).and_then(|at| recipe.steps[at].until).map(|u| u.core),
+        FeedFrom::Step(id) => recipe
+            .position(id)
+            .and_then(|at| recipe.steps[at].until)
+            .map(|u| u.core),
         _ => None,
     });
     let from = hot.map_or_else(|| Temperature::celsius(HOT_C), Ok)?;
-    timed(scene, recipe, c, step, piece, (Surroundings::Blast, from, to))
+    timed(
+        scene,
+        recipe,
+        c,
+        step,
+        piece,
+        (Surroundings::Blast, from, to),
+    )
 }
 
 fn planned(step: &Step, times: f64) -> Elapsed {
-    let of = |s: &Segment| if s.by_thickness { s.time.scaled(times).unwrap_or(s.time) } else { s.time };
-    step.programme.iter().filter(|s| s.air.is_some()).map(of).sum()
+    let of = |s: &Segment| {
+        if s.by_thickness {
+            s.time.scaled(times).unwrap_or(s.time)
+        } else {
+            s.time
+        }
+    };
+    step.programme
+        .iter()
+        .filter(|s| s.air.is_some())
+        .map(of)
+        .sum()
 }
 
-pub(super) fn heating_conflict(step: &Step, piece: &Written, window: &Result<Span, String>) -> Option<String> {
+pub(super) fn heating_conflict(
+    step: &Step,
+    piece: &Written,
+    window: &Result<Span, String>,
+) -> Option<String> {
     let w = window.as_ref().ok()?;
     let hold = step.until.map_or(Elapsed::ZERO, |u| u.hold);
     let need = w.thick + hold;
@@ -125,11 +209,18 @@ pub(super) fn heating_conflict(step: &Step, piece: &Written, window: &Result<Spa
     })
 }
 
-pub(super) fn chill_conflict(step: &Step, piece: &Written, window: &Result<Span, String>) -> Option<String> {
+pub(super) fn chill_conflict(
+    step: &Step,
+    piece: &Written,
+    window: &Result<Span, String>,
+) -> Option<String> {
     let w = window.as_ref().ok()?;
     let planned = planned(step, piece.time_factor());
     (w.thick > planned).then(|| {
-        format!("the thickest piece is cold after {} by the model, but the chill is planned for {}", minutes(w.thick), minutes(planned))
+        format!(
+            "the thickest piece is cold after {} by the model, but the chill is planned for {}",
+            minutes(w.thick),
+            minutes(planned)
+        )
     })
 }
-

@@ -6,7 +6,8 @@ use kitchen::verb::Verb;
 use science::ScienceError;
 use science::brine::Strength;
 use science::transport::{
-    self, Closed, CoverBrine, Flesh, Goal as Salting, Grid, Juice, Params, Phase, Piece, Pieces, Shape, WaterOut,
+    self, Closed, CoverBrine, Flesh, Goal as Salting, Grid, Juice, Params, Phase, Piece, Pieces,
+    Shape, WaterOut,
 };
 use units::{Elapsed, Fraction, Length, Temperature};
 
@@ -30,8 +31,17 @@ struct Bench {
     params: Params,
 }
 
-fn bench(scene: &Scene, step: &Step, flow: &Flow, piece: &Written, water_pct: Option<f64>, time: Elapsed) -> Result<Bench, String> {
-    let water = water_pct.ok_or_else(|| "the water of the flesh is not known: add it to the ingredient".to_owned())?;
+fn bench(
+    scene: &Scene,
+    step: &Step,
+    flow: &Flow,
+    piece: &Written,
+    water_pct: Option<f64>,
+    time: Elapsed,
+) -> Result<Bench, String> {
+    let water = water_pct.ok_or_else(|| {
+        "the water of the flesh is not known: add it to the ingredient".to_owned()
+    })?;
     let green = transport::green_weight().map_err(text)?;
     let share = |pct: f64| Fraction::percent(pct, green.clone()).map_err(text);
     Ok(Bench {
@@ -43,32 +53,70 @@ fn bench(scene: &Scene, step: &Step, flow: &Flow, piece: &Written, water_pct: Op
 
 /// The written shape at another thickness.
 fn shaped(piece: &Written, thickness: Length) -> Result<Piece, String> {
-    let one_side = |open_from: u32| if piece.open_faces >= open_from { Closed::None } else { Closed::One };
+    let one_side = |open_from: u32| {
+        if piece.open_faces >= open_from {
+            Closed::None
+        } else {
+            Closed::One
+        }
+    };
     let (shape, closed) = match piece.shape.as_str() {
-        "cylinder" => (Shape::Cylinder { diameter: thickness }, Closed::None),
-        "finger" => (Shape::Finger { thickness, width: thickness }, one_side(4)),
+        "cylinder" => (
+            Shape::Cylinder {
+                diameter: thickness,
+            },
+            Closed::None,
+        ),
+        "finger" => (
+            Shape::Finger {
+                thickness,
+                width: thickness,
+            },
+            one_side(4),
+        ),
         _ => (Shape::Slab { thickness }, one_side(2)),
     };
     Piece::new(shape, closed).map_err(text)
 }
 
 /// When pieces of three thicknesses reach a goal.
-pub(super) fn salting(scene: &Scene, step: &Step, flow: &Flow, piece: &Written, goal: Goal, water_pct: Option<f64>) -> Result<Span, String> {
+pub(super) fn salting(
+    scene: &Scene,
+    step: &Step,
+    flow: &Flow,
+    piece: &Written,
+    goal: Goal,
+    water_pct: Option<f64>,
+) -> Result<Span, String> {
     let longest = Elapsed::from_days(LONGEST_DAYS).map_err(text)?;
-    let Bench { flesh, phase, params } = bench(scene, step, flow, piece, water_pct, longest)?;
+    let Bench {
+        flesh,
+        phase,
+        params,
+    } = bench(scene, step, flow, piece, water_pct, longest)?;
     let goal = match goal {
         Goal::Equilibrium(part) => Salting::Uptake { share: part },
-        Goal::WaterPhaseSalt(pct) => Salting::Core { water_phase: Strength::percent(pct).map_err(text)? },
+        Goal::WaterPhaseSalt(pct) => Salting::Core {
+            water_phase: Strength::percent(pct).map_err(text)?,
+        },
         Goal::Salt { low, high } => {
             let base = transport::finished_piece().map_err(text)?;
             let of = |pct| Fraction::percent(pct, base.clone()).map_err(text);
-            Salting::Mean { least: of(low)?, most: of(high)? }
+            Salting::Mean {
+                least: of(low)?,
+                most: of(high)?,
+            }
         }
         _ => return Err("not a goal of salting".to_owned()),
     };
     let [thin, nominal, thick] = three(piece);
-    let pieces = Pieces { thin: shaped(piece, thin)?, nominal: shaped(piece, nominal)?, thick: shaped(piece, thick)? };
-    let w = transport::window(&pieces, &flesh, &params, &phase, &goal, Grid::default()).map_err(text)?;
+    let pieces = Pieces {
+        thin: shaped(piece, thin)?,
+        nominal: shaped(piece, nominal)?,
+        thick: shaped(piece, thick)?,
+    };
+    let w = transport::window(&pieces, &flesh, &params, &phase, &goal, Grid::default())
+        .map_err(text)?;
     Ok(Span {
         thin: w.thin_there,
         nominal: w.nominal_there,
@@ -96,7 +144,13 @@ fn params(piece: &Written) -> Result<Params, ScienceError> {
 }
 
 /// What the step lays on or pours over, per green weight.
-fn phase(scene: &Scene, step: &Step, flow: &Flow, share: &dyn Fn(f64) -> Result<Fraction, String>, time: Elapsed) -> Result<Phase, String> {
+fn phase(
+    scene: &Scene,
+    step: &Step,
+    flow: &Flow,
+    share: &dyn Fn(f64) -> Result<Fraction, String>,
+    time: Elapsed,
+) -> Result<Phase, String> {
     let (mut salt, mut sugar, mut water) = (0.0, 0.0, 0.0);
     for (line, g) in step.lines.iter().zip(&flow.lines) {
         let Some(item) = scene.book.ingredients.get(line.item.id()) else {
@@ -143,10 +197,28 @@ fn phase(scene: &Scene, step: &Step, flow: &Flow, share: &dyn Fn(f64) -> Result<
 }
 
 /// How salt lies in the thickest piece after so long: mean, surface, and the place it reaches last.
-pub(super) fn places(scene: &Scene, step: &Step, flow: &Flow, piece: &Written, water_pct: Option<f64>, waited: Elapsed) -> Result<Places, String> {
-    let Bench { flesh, phase, params } = bench(scene, step, flow, piece, water_pct, waited)?;
+pub(super) fn places(
+    scene: &Scene,
+    step: &Step,
+    flow: &Flow,
+    piece: &Written,
+    water_pct: Option<f64>,
+    waited: Elapsed,
+) -> Result<Places, String> {
+    let Bench {
+        flesh,
+        phase,
+        params,
+    } = bench(scene, step, flow, piece, water_pct, waited)?;
     let [_, _, thick] = three(piece);
-    let history = transport::run(&shaped(piece, thick)?, &flesh, &params, &[phase], Grid::default()).map_err(text)?;
+    let history = transport::run(
+        &shaped(piece, thick)?,
+        &flesh,
+        &params,
+        &[phase],
+        Grid::default(),
+    )
+    .map_err(text)?;
     let last = history.last;
     Ok(Places {
         waited,

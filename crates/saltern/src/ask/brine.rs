@@ -43,6 +43,9 @@ pub(super) struct Brine {
     /// Temperature wanted of the mix
     #[arg(long, requires = "tap", value_name = "TEMPERATURE")]
     chill: Option<String>,
+    /// How warm it is when the salometer goes in, to tell what it will show
+    #[arg(long, value_name = "TEMPERATURE")]
+    read_at: Option<String>,
 }
 
 impl Brine {
@@ -90,6 +93,11 @@ impl Brine {
                 .map(|f| read::mass("--food", f))
                 .transpose()?,
             chill,
+            read_at: self
+                .read_at
+                .as_deref()
+                .map(|t| point("--read-at", t))
+                .transpose()?,
         };
         brine::brine(&ask)
     }

@@ -2,7 +2,6 @@
 
 use plan::ask::cure::{Contact, Cure as Question, Cut, Wanted, cure};
 use plan::ask::{Answer, Refusal};
-use science::diffusion::Diffusivity;
 
 use super::{curve, read};
 
@@ -28,7 +27,11 @@ pub(super) struct Cure {
     #[arg(long, value_name = "LENGTH")]
     width: Option<String>,
     /// Salt laid on, percent of green weight
-    #[arg(long, value_name = "PERCENT", required_unless_present = "brine_strength")]
+    #[arg(
+        long,
+        value_name = "PERCENT",
+        required_unless_present = "brine_strength"
+    )]
     salt: Option<String>,
     /// Sugar laid on, percent of green weight
     #[arg(long, value_name = "PERCENT", requires = "salt")]
@@ -71,9 +74,7 @@ pub(super) struct Cure {
 impl Cure {
     pub(super) fn answer(&self) -> Result<Answer, Refusal> {
         let length = |entry: &str, text: &Option<String>| {
-            text.as_deref()
-                .map(|t| read::length(entry, t))
-                .transpose()
+            text.as_deref().map(|t| read::length(entry, t)).transpose()
         };
         let cut = match (self.shape.as_str(), length("--width", &self.width)?) {
             ("slab", None) => Cut::Slab,
@@ -175,7 +176,7 @@ impl Cure {
         let diffusivity = self
             .diffusivity
             .as_deref()
-            .map(diffusivity)
+            .map(read::diffusivity)
             .transpose()?;
         let pictured = cure(&Question {
             thickness: read::length("--thickness", &self.thickness)?,
@@ -197,16 +198,4 @@ impl Cure {
         })?;
         curve::kept(pictured, self.curve.as_deref())
     }
-}
-
-/// A diffusivity in m²/s, written as a plain number or with an exponent.
-fn diffusivity(text: &str) -> Result<Diffusivity, Refusal> {
-    let number: f64 = text.trim().parse().map_err(|_| {
-        Refusal::new(
-            format!("--diffusivity: found \"{text}\""),
-            "a number in m²/s such as 1e-9",
-            "write the number alone",
-        )
-    })?;
-    Diffusivity::m2_per_s(number).map_err(|e| Refusal::from(e).about("--diffusivity"))
 }

@@ -4,11 +4,13 @@ use std::str::FromStr;
 
 use plan::ask::{Kind, Measure, Refusal};
 use science::brine::Strength;
+use science::diffusion::Diffusivity;
 use science::nitrite::Proportion;
 use science::yields::Yield;
 use units::{
-    Amount, Base, Customary, Decimal, Elapsed, Fraction, Length, Mass, Money, Scale, Temperature, Volume, read_amount,
-    read_elapsed, read_length, read_mass, read_percent, read_ratio, read_temperature,
+    Amount, Base, Customary, Decimal, Elapsed, Fraction, Length, Mass, Money, Scale, Temperature,
+    Volume, read_amount, read_elapsed, read_length, read_mass, read_percent, read_ratio,
+    read_temperature,
 };
 
 /// A weight, for the entry named.
@@ -215,4 +217,16 @@ pub(super) fn percents(entry: &str, text: &str) -> Result<(f64, f64), Refusal> {
         ));
     };
     Ok((percent(entry, least)?, percent(entry, most)?))
+}
+
+/// A diffusivity in m²/s, written as a plain number or with an exponent.
+pub(super) fn diffusivity(text: &str) -> Result<Diffusivity, Refusal> {
+    let number: f64 = text.trim().parse().map_err(|_| {
+        Refusal::new(
+            format!("--diffusivity: found \"{text}\""),
+            "a number in m²/s such as 1e-9",
+            "write the number alone",
+        )
+    })?;
+    Diffusivity::m2_per_s(number).map_err(|e| Refusal::from(e).about("--diffusivity"))
 }

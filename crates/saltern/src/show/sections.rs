@@ -20,6 +20,9 @@ pub(crate) fn minutes(min: f64) -> String {
     )
 }
 
+/// Facts of one finding printed.
+const MOST_FACTS: usize = 6;
+
 /// What asks for a decision.
 pub(crate) fn decide(plan: &Plan) -> String {
     if plan.choices.is_empty() {
@@ -28,6 +31,16 @@ pub(crate) fn decide(plan: &Plan) -> String {
     let mut out = "DECIDE\n".to_owned();
     for choice in &plan.choices {
         out.push_str(&paragraph("  ! ", &choice.finding));
+        for fact in choice.because.iter().take(MOST_FACTS) {
+            out.push_str(&paragraph("      · ", fact));
+        }
+        if choice.because.len() > MOST_FACTS {
+            let _ = writeln!(
+                out,
+                "      · and {} more facts (--json lists them)",
+                choice.because.len() - MOST_FACTS
+            );
+        }
         for way in &choice.ways {
             out.push_str(&paragraph("      – ", way));
         }
@@ -144,7 +157,7 @@ pub(crate) fn weigh(plan: &Plan) -> String {
                     LineAmount::OfBase(p) => format!("{} %", number(p, 2)),
                     LineAmount::PerLoad(_) => "each load".to_owned(),
                     LineAmount::PerPiece(_) => "each piece".to_owned(),
-                    LineAmount::PerBatch(_) => line.written.clone().unwrap_or_default(),
+                    LineAmount::PerBatch(_) => String::new(),
                 };
                 let (computed, weigh) = if counted {
                     (format!("{} pieces", number(g.made_g, 0)), String::new())
@@ -163,6 +176,14 @@ pub(crate) fn weigh(plan: &Plan) -> String {
                     right(&computed, 13),
                     right(&weigh, 13)
                 );
+                if let (Some(written), Some(of)) = (&line.written, step.base.written_for) {
+                    let _ = writeln!(
+                        out,
+                        "        written {written} for {}; times {} here",
+                        grams(of.g(), false),
+                        number(flow.base_g / of.g(), 2)
+                    );
+                }
                 if g.boils_off_g > 0.0 {
                     let _ = writeln!(
                         out,
@@ -182,7 +203,10 @@ pub(crate) fn weigh(plan: &Plan) -> String {
             }
             if of_base > 1 {
                 let spare = if step.spare_mix > 0.0 {
-                    format!("  (make {})", grams(total * (1.0 + step.spare_mix), false))
+                    format!(
+                        "\n        make {}",
+                        grams(total * (1.0 + step.spare_mix), false)
+                    )
                 } else {
                     String::new()
                 };
@@ -593,14 +617,22 @@ pub(crate) fn windows(plan: &Plan) -> String {
     if plan.windows.is_empty() {
         return String::new();
     }
-    let mut out = "COMPUTED (plans a day, shows no limit)   thin      usual      thickest     house\n".to_owned();
+    let mut out =
+        "COMPUTED (plans a day, shows no limit)   thin      usual      thickest     house\n"
+            .to_owned();
     let whole = |t: units::Elapsed| {
-        let minutes = if t.hours() >= 48.0 { (t.hours() + 0.5).floor() * 60.0 } else { (t.minutes() + 0.5).floor() };
+        let minutes = if t.hours() >= 48.0 {
+            (t.hours() + 0.5).floor() * 60.0
+        } else {
+            (t.minutes() + 0.5).floor()
+        };
         units::Elapsed::from_minutes(minutes).map_or_else(|_| t.to_string(), |t| t.to_string())
     };
     for w in &plan.windows {
         let name = format!("{}.{}", w.component, w.step);
-        let house = w.house.map_or_else(String::new, |(min, max)| format!("{} to {}", whole(min), whole(max)));
+        let house = w.house.map_or_else(String::new, |(min, max)| {
+            format!("{} to {}", whole(min), whole(max))
+        });
         match &w.window {
             Ok(s) => {
                 let _ = writeln!(
@@ -611,8 +643,12 @@ pub(crate) fn windows(plan: &Plan) -> String {
                     right(&whole(s.nominal), 11),
                     right(&whole(s.thick), 13)
                 );
-                let slow = s.thick_if_slow.map_or_else(String::new, |t| format!("; thickest were it slow {}", whole(t)));
-                let latest = s.latest.map_or_else(String::new, |t| format!("; thinnest past it {}", whole(t)));
+                let slow = s.thick_if_slow.map_or_else(String::new, |t| {
+                    format!("; thickest were it slow {}", whole(t))
+                });
+                let latest = s
+                    .latest
+                    .map_or_else(String::new, |t| format!("; thinnest past it {}", whole(t)));
                 out.push_str(&paragraph("      ", &format!("{}{slow}{latest}", w.goal)));
                 if let Some(p) = w.places {
                     let pct = |x: f64| number(x, 1);

@@ -47,7 +47,12 @@ pub(super) fn drawn(
         )?,
         normal("thickness", thick.mm(), THICKNESS_SD_MM, (0.5, 500.0))?,
         normal("temperature", model.at.c(), AT_SD_C, (-2.0, 30.0))?,
-        normal("water of the flesh", model.water_pct, WATER_SD_PCT, (20.0, 95.0))?,
+        normal(
+            "water of the flesh",
+            model.water_pct,
+            WATER_SD_PCT,
+            (20.0, 95.0),
+        )?,
         normal("salt", dose, dose * SALT_SD_OF_DOSE, (0.0, 200.0))?,
     ];
     let table = Table::of(model, thick, time)?;
@@ -56,7 +61,7 @@ pub(super) fn drawn(
 
 fn normal(name: &str, mean: f64, sd: f64, valid: (f64, f64)) -> Result<Input, ScienceError> {
     let (low, high) = reach(mean, sd, valid);
-    Ok(Input::new(name, Spread::Normal { mean, sd }, low..=high)?)
+    Input::new(name, Spread::Normal { mean, sd }, low..=high)
 }
 
 fn reach(mean: f64, sd: f64, valid: (f64, f64)) -> (f64, f64) {
@@ -181,8 +186,8 @@ impl<'a> Table<'a> {
         };
         let model = self.model;
         let at = Temperature::celsius(c).ok()?;
-        let mut speed =
-            factor * model.law.at(at).ok()?.value_m2_s() / model.law.at(model.at).ok()?.value_m2_s();
+        let mut speed = factor * model.law.at(at).ok()?.value_m2_s()
+            / model.law.at(model.at).ok()?.value_m2_s();
         if let [size] = self.sizes.as_slice() {
             speed *= (size / mm).powi(2);
         }
@@ -192,7 +197,11 @@ impl<'a> Table<'a> {
         let (k, key_part) = place(&self.keys, key)?;
         let row = |size: usize| -> Option<[f64; 3]> {
             let runs = self.runs.get(size)?;
-            Some(between(runs.get(k)?.at(root)?, runs.get(k + 1)?.at(root)?, key_part))
+            Some(between(
+                runs.get(k)?.at(root)?,
+                runs.get(k + 1)?.at(root)?,
+                key_part,
+            ))
         };
         let [mut mean, mut core, sugar] = match self.sizes.len() {
             1 => row(0)?,
@@ -266,7 +275,11 @@ pub(super) fn least_salt(
 }
 
 /// The largest dose that has come in to the share wanted by `time`.
-pub(super) fn most_salt(model: &Model, thick: Length, time: Elapsed) -> Result<Found, ScienceError> {
+pub(super) fn most_salt(
+    model: &Model,
+    thick: Length,
+    time: Elapsed,
+) -> Result<Found, ScienceError> {
     let (low, high) = doses(model);
     let search = Search::new("salt", low, high, 0.005)?;
     found(search.greatest(|pct| is_there(&model.with_salt(pct), thick, time)))
@@ -311,10 +324,19 @@ mod tests {
     fn the_table_says_what_a_run_says() {
         let mm = |mm| Length::millimetres(mm).unwrap();
         let time = Elapsed::from_hours(30.0).unwrap();
-        let dry = Contact::Dry { salt_pct: 2.5, sugar_pct: 1.5 };
-        let brine = |water_pct| Contact::Brine { strength_pct: 15.0, water_pct };
+        let dry = Contact::Dry {
+            salt_pct: 2.5,
+            sugar_pct: 1.5,
+        };
+        let brine = |water_pct| Contact::Brine {
+            strength_pct: 15.0,
+            water_pct,
+        };
         let finger = Cut::Finger { width: mm(28.0) };
-        let mean = Wanted::Mean { least_pct: 2.0, most_pct: 2.4 };
+        let mean = Wanted::Mean {
+            least_pct: 2.0,
+            most_pct: 2.4,
+        };
         let core = Wanted::Core { pct: 2.0 };
         for (cut, both_faces, contact, wanted) in [
             (Cut::Slab, false, dry.clone(), Wanted::Uptake { pct: 95.0 }),
@@ -339,17 +361,30 @@ mod tests {
             };
             let model = Model::of(&ask).unwrap();
             let table = Table::of(&model, mm(25.0), time).unwrap();
-            for (factor, size, c, water, dose) in
-                [(1.0, 25.0, 3.0, 72.0, 1.0), (2.3, 23.4, 3.9, 76.1, 1.02), (0.4, 27.7, 2.2, 68.3, 0.985)]
-            {
+            for (factor, size, c, water, dose) in [
+                (1.0, 25.0, 3.0, 72.0, 1.0),
+                (2.3, 23.4, 3.9, 76.1, 1.02),
+                (0.4, 27.7, 2.2, 68.3, 0.985),
+            ] {
                 let salt = model.salt_pct() * dose;
                 let at = Temperature::celsius(c).unwrap();
                 let speed = model.law.at(at).unwrap().value_m2_s() * factor;
-                let other = Model { at, water_pct: water, ..model.with_salt(salt) }.moving(speed).unwrap();
-                let run = other.run(mm(size), time, Grid::default().with_steps(600).unwrap()).unwrap();
+                let other = Model {
+                    at,
+                    water_pct: water,
+                    ..model.with_salt(salt)
+                }
+                .moving(speed)
+                .unwrap();
+                let run = other
+                    .run(mm(size), time, Grid::default().with_steps(600).unwrap())
+                    .unwrap();
                 let own = other.figure(&run.last);
                 let read = table.figure(&[factor, size, c, water, salt]).unwrap();
-                assert!((read - own).abs() < 0.003 * own.max(1.0), "{cut:?} {factor}: {read} for {own}");
+                assert!(
+                    (read - own).abs() < 0.003 * own.max(1.0),
+                    "{cut:?} {factor}: {read} for {own}"
+                );
             }
         }
     }

@@ -2,14 +2,13 @@
 
 use science::ScienceError;
 use science::brine::Strength;
-use science::diffusion::Diffusivity;
 use science::transport::{
     Closed, CoverBrine, DiffusivityLaw, Flesh, Goal, Grid, History, Juice, Moment, Params, Phase,
     Piece, Shape, WaterOut, finished_piece, green_weight, run,
 };
 use units::{Elapsed, Fraction, Length, Temperature};
 
-use super::{Contact, Cut, Cure, Wanted};
+use super::{Contact, Cure, Cut, Wanted};
 
 /// Longest time considered, d. House value: no kitchen cures a piece of fish or a muscle for longer.
 pub(super) const LONGEST_D: f64 = 90.0;
@@ -99,7 +98,7 @@ impl Model {
     #[cfg(test)]
     pub(super) fn moving(&self, m2_s: f64) -> Result<Self, ScienceError> {
         let law = DiffusivityLaw::new(
-            Diffusivity::m2_per_s(m2_s)?,
+            science::diffusion::Diffusivity::m2_per_s(m2_s)?,
             self.at,
             super::ACTIVATION_KJ_PER_MOL,
             1.0,
@@ -170,6 +169,37 @@ impl Model {
                 let bath = bath / 100.0;
                 bath * ratio(*strength_pct) * water / (water + bath)
             }
+        }
+    }
+
+    /// The goal's figure once all is even, percent.
+    pub(super) fn ends_with_pct(&self) -> f64 {
+        let (salt, water) = (self.ends_at(), self.water_pct / 100.0);
+        match self.wanted {
+            Wanted::Uptake { .. } => 100.0,
+            Wanted::Core { .. } => salt / (salt + water) * 100.0,
+            Wanted::Mean { .. } => salt / (1.0 + salt + self.sugar()) * 100.0,
+        }
+    }
+
+    /// Salt of a dry cure with which that figure is `pct`, percent of green weight.
+    pub(super) fn salt_to_end_at(&self, pct: f64) -> Option<f64> {
+        let share = pct / 100.0;
+        match (&self.wanted, &self.contact) {
+            (Wanted::Core { .. }, Contact::Dry { .. }) => {
+                Some(share / (1.0 - share) * self.water_pct)
+            }
+            (Wanted::Mean { .. }, Contact::Dry { .. }) => {
+                Some(share / (1.0 - share) * (1.0 + self.sugar()) * 100.0)
+            }
+            _ => None,
+        }
+    }
+
+    fn sugar(&self) -> f64 {
+        match &self.contact {
+            Contact::Dry { sugar_pct, .. } => sugar_pct / 100.0,
+            Contact::Brine { .. } => 0.0,
         }
     }
 

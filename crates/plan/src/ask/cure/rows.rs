@@ -68,7 +68,11 @@ pub(super) fn pieces(
     }
     // The three times now hang on their sizes as well.
     for (name, _) in sizes {
-        hang(sheet, &format!("{name}.there"), &format!("{name}.thickness"));
+        hang(
+            sheet,
+            &format!("{name}.there"),
+            &format!("{name}.thickness"),
+        );
     }
     let last = sizes.last().map_or("usual", |(name, _)| *name);
     hang(sheet, "earliest", &format!("{last}.thickness"));
@@ -104,10 +108,20 @@ pub(super) fn chances(
         ("draws.thickness", chances::THICKNESS_SD_MM, "mm"),
         ("draws.temperature", chances::AT_SD_C, "°C"),
         ("draws.water", chances::WATER_SD_PCT, "%"),
-        ("draws.salt", chances::SALT_SD_OF_DOSE * 100.0, "% of the dose"),
+        (
+            "draws.salt",
+            chances::SALT_SD_OF_DOSE * 100.0,
+            "% of the dose",
+        ),
     ];
     for (id, sd, unit) in spreads {
-        sheet.known(id, sd, unit, &list::HOUSE, "standard deviation of the draws");
+        sheet.known(
+            id,
+            sd,
+            unit,
+            &list::HOUSE,
+            "standard deviation of the draws",
+        );
     }
     let from: Vec<&str> = base(model)
         .into_iter()
@@ -115,13 +129,28 @@ pub(super) fn chances(
         .chain(spreads.iter().map(|(id, _, _)| *id))
         .collect();
     let share = chance.share_of_known().unwrap_or(f64::NAN) * 100.0;
-    let formula = format!("draws that meet the goal ÷ draws that can be answered; each draw: {FICK}");
+    let formula =
+        format!("draws that meet the goal ÷ draws that can be answered; each draw: {FICK}");
     // Near certainty the digits after the point are what is left of the doubt.
     let places = if (1.0..=99.0).contains(&share) { 0 } else { 2 };
     sheet.worked("chance", share, "%", places, &formula, &from);
     let wilson = "Wilson's interval of a counted share, 95 % (Wilson 1927, from memory)";
-    sheet.worked("chance.low", chance.low * 100.0, "%", places, wilson, &["chance", "draws"]);
-    sheet.worked("chance.high", chance.high * 100.0, "%", places, wilson, &["chance", "draws"]);
+    sheet.worked(
+        "chance.low",
+        chance.low * 100.0,
+        "%",
+        places,
+        wilson,
+        &["chance", "draws"],
+    );
+    sheet.worked(
+        "chance.high",
+        chance.high * 100.0,
+        "%",
+        places,
+        wilson,
+        &["chance", "draws"],
+    );
     let mut rows = vec![format!(
         "chance the thickest piece meets it    {}   ({} to {}, {} draws)",
         sheet.show("chance"),
@@ -130,8 +159,18 @@ pub(super) fn chances(
         sheet.show("draws")
     )];
     if chance.unknown > 0 {
-        sheet.worked("draws.unknown", chance.unknown as f64, "draws", 0, "draws the model refuses", &["draws"]);
-        rows.push(format!("of them without an answer              {}", sheet.show("draws.unknown")));
+        sheet.worked(
+            "draws.unknown",
+            chance.unknown as f64,
+            "draws",
+            0,
+            "draws the model refuses",
+            &["draws"],
+        );
+        rows.push(format!(
+            "of them without an answer              {}",
+            sheet.show("draws.unknown")
+        ));
     }
     let names: Vec<String> = outcome
         .influences()
@@ -141,15 +180,28 @@ pub(super) fn chances(
         .enumerate()
         .map(|(i, influence)| {
             let id = format!("matters.{}", i + 1);
-            let formula = format!("{}: variance between 50 groups of it ÷ variance of all (first-order share)", influence.name);
-            sheet.worked(&id, influence.variance_share * 100.0, "%", 0, &formula, &["draws", "draws.seed"]);
+            let formula = format!(
+                "{}: variance between 50 groups of it ÷ variance of all (first-order share)",
+                influence.name
+            );
+            sheet.worked(
+                &id,
+                influence.variance_share * 100.0,
+                "%",
+                0,
+                &formula,
+                &["draws", "draws.seed"],
+            );
             format!("{} {}", influence.name, sheet.show(&id))
         })
         .collect();
     if names.is_empty() {
         rows.push("what matters most                     nothing alone moves it".to_owned());
     } else {
-        rows.push(format!("what matters most                     {} of the spread", names.join(", then ")));
+        rows.push(format!(
+            "what matters most                     {} of the spread",
+            names.join(", then ")
+        ));
     }
     rows.extend(searches(model, thick, time, sheet)?);
     Ok(rows)
@@ -168,22 +220,43 @@ fn searches(
         .chain(["goal", "then"])
         .collect();
     let (low, high) = chances::doses(model);
-    sheet.known("search.least", low, "%", &list::HOUSE, "least dose looked at");
-    sheet.known("search.most", high, "%", &list::HOUSE, "largest dose looked at");
-    let range = format!("from {} to {}", sheet.bare("search.least"), sheet.show("search.most"));
+    sheet.known(
+        "search.least",
+        low,
+        "%",
+        &list::HOUSE,
+        "least dose looked at",
+    );
+    sheet.known(
+        "search.most",
+        high,
+        "%",
+        &list::HOUSE,
+        "largest dose looked at",
+    );
+    let range = format!(
+        "from {} to {}",
+        sheet.bare("search.least"),
+        sheet.show("search.most")
+    );
     let dose = match (&model.wanted, &model.contact) {
-        (Wanted::Uptake { .. }, Contact::Dry { .. }) => {
-            Some(("most salt that is in to that share     ", chances::most_salt(model, thick, time)?))
-        }
+        (Wanted::Uptake { .. }, Contact::Dry { .. }) => Some((
+            "most salt that is in to that share     ",
+            chances::most_salt(model, thick, time)?,
+        )),
         // In a brine the share does not depend on the strength.
         (Wanted::Uptake { .. }, Contact::Brine { .. }) => None,
-        _ => Some(("least salt that would do              ", chances::least_salt(model, thick, time)?)),
+        _ => Some((
+            "least salt that would do              ",
+            chances::least_salt(model, thick, time)?,
+        )),
     };
     if let Some((label, found)) = dose {
         let label = format!("{:<38}", label.trim_end());
         rows.push(match found {
             Found::At(pct) => {
-                let formula = format!("bisection over the dose, thickest piece at the time; {FICK}");
+                let formula =
+                    format!("bisection over the dose, thickest piece at the time; {FICK}");
                 sheet.worked("salt.would_do", pct, "%", 2, &formula, &from);
                 format!("{label}{}", sheet.show("salt.would_do"))
             }
@@ -192,8 +265,20 @@ fn searches(
         });
     }
     let (least, most) = chances::CUT_MM;
-    sheet.known("cut.least", least, "mm", &list::HOUSE, "thinnest cut looked at");
-    sheet.known("cut.most", most, "mm", &list::HOUSE, "thickest cut looked at");
+    sheet.known(
+        "cut.least",
+        least,
+        "mm",
+        &list::HOUSE,
+        "thinnest cut looked at",
+    );
+    sheet.known(
+        "cut.most",
+        most,
+        "mm",
+        &list::HOUSE,
+        "thickest cut looked at",
+    );
     let label = format!("{:<38}", "thickest cut that would do");
     let from: Vec<&str> = base(model).into_iter().chain(["goal", "then"]).collect();
     rows.push(match chances::thickest_cut(model, time)? {

@@ -36,7 +36,10 @@ fn the_first_hours_go_with_the_square_root_of_time() {
     let hours = way * way * std::f64::consts::PI / speed / 3600.0;
     let (value, unit) = {
         let figure = found.answer.figures.get("earliest").unwrap();
-        (found.answer.figures.number("earliest").unwrap(), figure.unit.clone())
+        (
+            found.answer.figures.number("earliest").unwrap(),
+            figure.unit.clone(),
+        )
     };
     assert_eq!(unit, "h");
     assert!((value / hours - 1.0).abs() < 0.01, "{value} for {hours}");
@@ -68,27 +71,47 @@ fn a_core_goal_is_never_more_than_not_shown() {
 fn more_time_makes_the_goal_likelier() {
     let chance = |hours| {
         let asked = side(Some(hours), Wanted::Uptake { pct: 95.0 });
-        cure(&asked).unwrap().answer.figures.number("chance").unwrap()
+        cure(&asked)
+            .unwrap()
+            .answer
+            .figures
+            .number("chance")
+            .unwrap()
     };
     let there = 0.95_f64.powi(2) * 0.025_f64.powi(2) * 0.03_f64.powi(2)
         / (4.0 * (0.26395_f64 / 0.73605 * 0.72).powi(2))
         * std::f64::consts::PI
         / 2.5e-10
         / 3600.0;
-    let (early, just, late) = (chance(there / 3.0), chance(there * 1.04), chance(there * 3.0));
-    assert!(early < 15.0 && (40.0..60.0).contains(&just) && late > 85.0, "{early} {just} {late}");
+    let (early, just, late) = (
+        chance(there / 3.0),
+        chance(there * 1.04),
+        chance(there * 3.0),
+    );
+    assert!(
+        early < 15.0 && (40.0..60.0).contains(&just) && late > 85.0,
+        "{early} {just} {late}"
+    );
 }
 
 #[test]
 fn what_would_do_does() {
-    let mut asked = side(Some(48.0), Wanted::Mean { least_pct: 2.2, most_pct: 2.6 });
+    let mut asked = side(
+        Some(48.0),
+        Wanted::Mean {
+            least_pct: 2.2,
+            most_pct: 2.6,
+        },
+    );
     let found = cure(&asked).unwrap().answer.figures;
     let thick = found.number("cut.would_do").unwrap();
     asked.thickness = mm(thick);
     (asked.thin, asked.thick) = (None, None);
     let again = cure(&asked).unwrap().answer.figures;
-    assert!((again.number("usual.there").unwrap() - found.number("then").unwrap()).abs() < 0.5
-        || again.get("usual.there").unwrap().unit != found.get("then").unwrap().unit);
+    assert!(
+        (again.number("usual.there").unwrap() - found.number("then").unwrap()).abs() < 0.5
+            || again.get("usual.there").unwrap().unit != found.get("then").unwrap().unit
+    );
     assert!((again.number("usual.of_piece").unwrap() - 2.2).abs() < 0.01);
 }
 
@@ -97,4 +120,17 @@ fn sizes_out_of_order_are_refused() {
     let mut asked = side(None, Wanted::Uptake { pct: 95.0 });
     asked.thin = Some(mm(26.0));
     assert!(cure(&asked).unwrap_err().found.contains("26 mm"));
+}
+
+/// By mass balance 2 % of green weight in 72 % water ends at 2.70 % in the water; 3.5 % asks 2.61 %.
+#[test]
+fn a_goal_beyond_the_end_is_refused_with_what_would_do() {
+    let mut asked = side(None, Wanted::Core { pct: 3.5 });
+    asked.contact = Contact::Dry {
+        salt_pct: 2.0,
+        sugar_pct: 0.0,
+    };
+    let refusal = cure(&asked).unwrap_err();
+    assert!(refusal.found.contains("2.70 %"), "{}", refusal.found);
+    assert!(refusal.do_now.contains("2.61 %"), "{}", refusal.do_now);
 }

@@ -1,0 +1,143 @@
+//! Freezing fish against parasites, and the fish that need none.
+
+use kitchen::site::RuleSet;
+
+use super::figure::{Finding, Row, row};
+use super::probes::{Probes, Stretch, longest, span};
+use super::{GAP_MIN, Refusal, Terms};
+use crate::history::History;
+use crate::judgement::{Judgement, Side};
+use crate::verdict::Verdict;
+
+/// One way of freezing: solid at a temperature first where that is asked, then held.
+#[derive(Debug, Clone, Copy)]
+struct Way {
+    solid_c: Option<f64>,
+    store_c: f64,
+    hours: f64,
+}
+
+/// Frozen by one of the ways of the place, warmest probe at every moment.
+///
+/// "Solid" is shown by every probe at the temperature of that way; the probes sit in the thickest fish.
+///
+/// # Source
+/// `parasite.us.a` to `.c` (read); `parasite.eu.a`, `.b` (from memory: they show nothing alone).
+/// # Errors
+/// Readings that cannot be, or contradict each other; terms that mean nothing.
+pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
+    let ids: &[&str] = match terms.place {
+        RuleSet::Us | RuleSet::Canada => &["parasite.us.a", "parasite.us.b", "parasite.us.c"],
+        RuleSet::England | RuleSet::Eu => &["parasite.eu.a", "parasite.eu.b"],
+    };
+    let rows = ids.iter().map(|id| row(id, terms.place)).collect::<Result<Vec<_>, _>>()?;
+    let ways = rows.iter().map(way).collect::<Result<Vec<_>, _>>()?;
+    let probes = Probes::of(history, terms, GAP_MIN)?;
+    let lacking = probes.uncovered();
+    let tries: Vec<(usize, f64, bool)> = ways
+        .iter()
+        .enumerate()
+        .map(|(i, w)| {
+            let known = longest(&stored(&probes, w, false)).unwrap_or(0.0);
+            let hoped = longest(&stored(&probes, w, true)).is_some_and(|s| s >= w.hours * 3600.0);
+            (i, known, hoped)
+        })
+        .collect();
+    let part = |t: &(usize, f64, bool)| t.1 / (ways[t.0].hours * 3600.0);
+    let met = tries.iter().find(|t| part(t) >= 1.0);
+    let best = met.or_else(|| tries.iter().max_by(|a, b| part(a).total_cmp(&part(b))));
+    let verdict = match (met, tries.iter().any(|t| t.2), &lacking) {
+        (Some(_), _, None) => Verdict::Shown,
+        (None, false, _) => Verdict::Broken,
+        _ => Verdict::NotShown,
+    };
+    let (at, held_s) = best.map_or((0, 0.0), |t| (t.0, t.1));
+    Ok(Finding {
+        rule: "freeze-parasites",
+        asks: ways.iter().map(words).collect::<Vec<_>>().join("; or "),
+        verdict,
+        value: (!probes.tracks.is_empty()).then_some(held_s / 3600.0),
+        limit: ways[at].hours,
+        side: Side::AtLeast,
+        unit: "h",
+        place: format!("warmest of {} probes at every moment; {} in one stretch: {}", probes.tracks.len(), span(held_s.floor()), words(&ways[at])),
+        mend: "freeze it again from the start, or cook it; do not serve it raw or cold-smoked on this log",
+        lacking,
+    }
+    .against(&rows[at]))
+}
+
+fn way(row: &Row) -> Result<Way, Refusal> {
+    let in_c = |c: &'static str, f: &'static str| {
+        row.rule.number(c).or_else(|| crate::rules::celsius(row.rule.number(f)?))
+    };
+    let freeze_c = in_c("temp_c", "temp_f").ok_or_else(|| Refusal::Row { id: row.rule.id.clone(), what: "temp_c" })?;
+    let hours = row.value()?;
+    Ok(match in_c("store_temp_c", "store_temp_f") {
+        // −31 °F is −35 °C and −4 °F is −20 °C to a hundredth; the row's own °C is used where it has one.
+        Some(store_c) => Way { solid_c: Some(freeze_c), store_c, hours },
+        None => Way { solid_c: None, store_c: freeze_c, hours },
+    })
+}
+
+fn words(way: &Way) -> String {
+    let held = format!("≤ {:.0} °C for {} h", way.store_c, way.hours);
+    way.solid_c.map_or(held.clone(), |c| format!("≤ {c:.0} °C until solid, then {held}"))
+}
+
+/// Stretches that count for a way: from the first moment solid, while it stays cold enough.
+fn stored(probes: &Probes, way: &Way, hoped: bool) -> Vec<Stretch> {
+    let cold = probes.stretches(Side::AtMost, way.store_c, hoped);
+    let Some(solid_c) = way.solid_c else {
+        return cold;
+    };
+    let solid = probes.stretches(Side::AtMost, solid_c, hoped);
+    cold.iter()
+        .flat_map(|c| solid.iter().map(move |s| (c.0.max(s.0), c.1, s.0 <= c.1 && s.1 >= c.0)))
+        .filter_map(|(from, to, touch)| touch.then_some((from, to)))
+        .collect()
+}
+
+/// Fish that the rule asks no freezing of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ParasiteExemption {
+    /// Molluscan shellfish.
+    Molluscs,
+    /// Scallop, the shucked adductor muscle only.
+    ScallopMuscle,
+    /// The tunas the rule lists.
+    ListedTuna,
+    /// Farmed in net pens or tanks on pellets free of live parasites.
+    PelletFed,
+    /// Eggs taken from the skein and rinsed.
+    RinsedRoe,
+}
+
+/// Fish that claims an exemption: *not shown*, because a claim is no letter.
+///
+/// # Source
+/// `parasite.us.exempt` (read).
+/// # Errors
+/// Rules that do not hold together.
+pub fn parasite_exempt(place: RuleSet, exemption: ParasiteExemption) -> Result<Judgement, Refusal> {
+    let row = row("parasite.us.exempt", place)?;
+    let what = match exemption {
+        ParasiteExemption::Molluscs => "molluscan shellfish",
+        ParasiteExemption::ScallopMuscle => "scallop, adductor muscle only",
+        ParasiteExemption::ListedTuna => "a tuna of the list",
+        ParasiteExemption::PelletFed => "farmed on pellets free of live parasites",
+        ParasiteExemption::RinsedRoe => "eggs off the skein, rinsed",
+    };
+    Ok(Judgement {
+        rule: "freeze-parasites",
+        asks: format!("no freezing of {what}"),
+        verdict: Verdict::NotShown,
+        value: None,
+        limit: None,
+        unit: "",
+        margin: None,
+        place: "claimed; the supplier's letter was not seen".to_owned(),
+        source: row.source,
+        next: "keep the supplier's letter with the batch papers, 90 days at least (from memory)".to_owned(),
+    })
+}

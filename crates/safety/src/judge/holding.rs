@@ -1,0 +1,146 @@
+//! Held cold, held hot, thawed: every reading of every probe, the worst decides.
+
+use kitchen::site::RuleSet;
+
+use super::figure::{Finding, Row, row};
+use super::probes::{Probes, span};
+use super::{GAP_MIN, Refusal, Terms};
+use crate::history::History;
+use crate::judgement::{Judgement, Side};
+use crate::verdict::Verdict;
+
+/// Held cold: no reading above the limit.
+///
+/// # Source
+/// `hold.cold` (US, read), `hold.ca.cold`, `hold.uk.cold` (from memory).
+/// # Errors
+/// Readings that cannot be, or contradict each other; terms that mean nothing.
+pub fn cold_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
+    let row = match terms.place {
+        RuleSet::Us => row("hold.cold", terms.place)?,
+        RuleSet::Canada => row("hold.ca.cold", terms.place)?,
+        RuleSet::England | RuleSet::Eu => row("hold.uk.cold", terms.place)?,
+    };
+    held("cold-hold", Side::AtMost, &row, row.limit_c()?, history, terms)
+}
+
+/// Held hot: no reading below the limit.
+///
+/// # Source
+/// `hold.hot` (US, read), `hold.ca.hot`, `hold.uk.hot` (from memory).
+/// # Errors
+/// As [`cold_hold`].
+pub fn hot_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
+    let row = match terms.place {
+        RuleSet::Us => row("hold.hot", terms.place)?,
+        RuleSet::Canada => row("hold.ca.hot", terms.place)?,
+        RuleSet::England | RuleSet::Eu => row("hold.uk.hot", terms.place)?,
+    };
+    held("hot-hold", Side::AtLeast, &row, row.limit_c()?, history, terms)
+}
+
+/// Thawed in the cold: no reading of the food above 5 °C.
+///
+/// # Source
+/// `thaw.fc` (US, read).
+/// # Errors
+/// As [`cold_hold`].
+pub fn thaw(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
+    let row = row("thaw.fc", terms.place)?;
+    held("thaw", Side::AtMost, &row, row.number("cold_max_c")?, history, terms)
+}
+
+/// Thawed in running water: nothing above 21 °C, and no probe above 5 °C for more than 4 h in all.
+///
+/// Only for raw food. The water counts as read when its probe is among the channels.
+///
+/// # Source
+/// `thaw.fc` (US, read).
+/// # Errors
+/// As [`cold_hold`].
+pub fn thaw_in_water(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
+    let row = row("thaw.fc", terms.place)?;
+    let (cold_c, water_c, most_h) = (row.number("cold_max_c")?, row.number("water_max_c")?, row.value()?);
+    let probes = Probes::of(history, terms, GAP_MIN)?;
+    let above_s = |track: &super::probes::Track| -> f64 {
+        track
+            .readings
+            .windows(2)
+            .filter(|p| probes.joined(p[0].0, p[1].0))
+            .map(|p| {
+                let (a, b) = (p[0].1 - cold_c, p[1].1 - cold_c);
+                let part = match (a > 0.0, b > 0.0) {
+                    (true, true) => 1.0,
+                    (true, false) => a / (a - b),
+                    (false, true) => b / (b - a),
+                    (false, false) => 0.0,
+                };
+                part * (p[1].0 - p[0].0)
+            })
+            .sum()
+    };
+    let longest_s = probes.tracks.iter().map(above_s).reduce(f64::max);
+    let warm = probes.tracks.iter().flat_map(|t| &t.readings).any(|r| r.1 > water_c);
+    let lacking = probes.uncovered();
+    Ok(Finding {
+        rule: "thaw-water",
+        asks: format!("running water ≤ {water_c} °C, above {cold_c} °C for {most_h} h at most"),
+        verdict: verdict(warm || longest_s.is_some_and(|s| s > most_h * 3600.0), &lacking),
+        value: longest_s.map(|s| s / 3600.0),
+        limit: most_h,
+        side: Side::AtMost,
+        unit: "h",
+        place: format!(
+            "time above {cold_c} °C of the warmest probe{}; the water is judged by its own probe, where one is logged",
+            if warm { format!(", with a reading above {water_c} °C") } else { String::new() }
+        ),
+        mend: "cook it now or discard it by your plan; thaw in the cold next time",
+        lacking,
+    }
+    .against(&row))
+}
+
+fn verdict(broken: bool, lacking: &Option<String>) -> Verdict {
+    match (broken, lacking) {
+        (true, _) => Verdict::Broken,
+        (false, Some(_)) => Verdict::NotShown,
+        (false, None) => Verdict::Shown,
+    }
+}
+
+fn held(
+    rule: &'static str,
+    side: Side,
+    row: &Row,
+    limit_c: f64,
+    history: &History,
+    terms: &Terms,
+) -> Result<Judgement, Refusal> {
+    let probes = Probes::of(history, terms, GAP_MIN)?;
+    let worst = probes
+        .tracks
+        .iter()
+        .flat_map(|t| t.readings.iter().map(move |r| (t.name.as_str(), r.0, r.1)))
+        .min_by(|a, b| side.margin(a.2, limit_c).total_cmp(&side.margin(b.2, limit_c)));
+    let lacking = probes.uncovered();
+    let (sign, mend) = match side {
+        Side::AtMost => ("≤", "find out how long, and decide by your plan; mend the cold before it is filled again"),
+        Side::AtLeast => ("≥", "find out how long, and decide by your plan; reheat only where the plan allows it"),
+    };
+    Ok(Finding {
+        rule,
+        asks: format!("{sign} {limit_c} °C throughout"),
+        verdict: verdict(worst.is_some_and(|w| side.margin(w.2, limit_c) < 0.0), &lacking),
+        value: worst.map(|w| w.2),
+        limit: limit_c,
+        side,
+        unit: "°C",
+        place: worst.map_or_else(
+            || "no reading".to_owned(),
+            |(name, at, _)| format!("{name}, {} after the start; the worst reading of {} probes", span(at - probes.from_s), probes.tracks.len()),
+        ),
+        mend,
+        lacking,
+    }
+    .against(row))
+}

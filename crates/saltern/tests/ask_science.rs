@@ -1,0 +1,356 @@
+//! The questions that go by physics: the whole answer as a golden, and the laws all answers keep.
+
+// What a test calls may stop it, as the test itself may.
+#![allow(clippy::unwrap_used)]
+
+use std::process::Command;
+
+use serde_json::Value;
+
+/// The questions, by the name of their golden, as they are typed: entries set apart by "|".
+const QUESTIONS: &[(&str, &str)] = &[
+    (
+        "cure_dry_on_the_skin",
+        "cure|--thickness|25 mm|--thin|20 mm|--thick|30 mm|--faces|1|--salt|2.5 %|--sugar|1.5 %|--at|3 °C|--goal|95 %|--time|22 h",
+    ),
+    (
+        "cure_in_a_cover_brine_too_early",
+        "cure|--thickness|25 mm|--faces|1|--brine-strength|15 %|--brine-water|100 %|--at|3 °C|--mean|2.2 % to 2.8 %|--time|8 h",
+    ),
+    (
+        "cure_to_a_core_by_a_fitted_diffusivity",
+        "cure|--thickness|25 mm|--faces|2|--salt|3.5 %|--water|68 %|--at|3 °C|--core|3.5 %|--diffusivity|1e-9|--time|3 d",
+    ),
+    (
+        "cure_of_fingers",
+        "cure|--thickness|25 mm|--shape|finger|--width|30 mm|--faces|1|--salt|2.5 %|--at|3 °C|--goal|95 %|--time|1 h",
+    ),
+    (
+        "cure_never_that_salty",
+        "cure|--thickness|25 mm|--faces|2|--salt|2 %|--at|3 °C|--core|3.5 %",
+    ),
+    (
+        "cure_without_faces",
+        "cure|--thickness|25 mm|--salt|2.5 %|--at|3 °C|--goal|95 %",
+    ),
+    (
+        "cure_with_one_percent_for_a_range",
+        "cure|--thickness|25 mm|--faces|1|--salt|2.5 %|--at|3 °C|--mean|2.2 %",
+    ),
+    (
+        "cook_char_in_the_smoker",
+        "cook|--thickness|25 mm|--programme|50 °C 60 min, 82 °C 75 min|--core|63 °C|--hold|30 min",
+    ),
+    (
+        "cook_thick_pieces_too_short",
+        "cook|--thickness|34 mm|--programme|50 °C 60 min, 50 °C to 82 °C 20 min, 82 °C 55 min|--core|63 °C|--hold|30 min|--food|salmon",
+    ),
+    (
+        "cook_with_a_wet_surface",
+        "cook|--thickness|25 mm|--programme|50 °C 60 min, 82 °C 75 min|--core|63 °C|--hold|30 min|--humidity|40 %",
+    ),
+    (
+        "cook_with_a_stretch_without_time",
+        "cook|--thickness|25 mm|--programme|82 °C|--core|63 °C|--hold|30 min",
+    ),
+    (
+        "cook_a_row_that_is_not_whole",
+        "cook|--thickness|25 mm|--programme|82 °C 75 min|--core|63 °C|--hold|30 min|--food|water 70 %, protein 20 %",
+    ),
+    (
+        "cool_a_tub_in_the_blast",
+        "cool|--depth|50 mm|--from|60 °C|--in|blast|--air|-5 °C",
+    ),
+    (
+        "cool_a_piece_in_an_ice_bath",
+        "cool|--thickness|25 mm|--from|63 °C|--in|ice-bath|--food|salmon",
+    ),
+    (
+        "cool_a_piece_in_england",
+        "cool|--thickness|25 mm|--from|63 °C|--in|fridge|--air|3 °C|--place|england",
+    ),
+    (
+        "cool_on_track",
+        "cool|--reading|57 °C at 16:25|--reading|34 °C at 17:20|--air|3 °C",
+    ),
+    (
+        "cool_too_slow",
+        "cool|--reading|57 °C at 0:00|--reading|45 °C at 0:55|--air|3 °C",
+    ),
+    (
+        "cool_too_late",
+        "cool|--reading|60 °C at 0:00|--reading|30 °C at 2:40|--air|3 °C",
+    ),
+    (
+        "cool_not_cooling",
+        "cool|--reading|34 °C at 0:00|--reading|40 °C at 0:55|--air|3 °C",
+    ),
+    (
+        "cool_without_air",
+        "cool|--thickness|25 mm|--from|63 °C|--in|fridge",
+    ),
+    (
+        "dry_two_weighings",
+        "dry|--from|358.9 g|--now|310.0 g|--after|7 d|--target|30 %|--on|14 d",
+    ),
+    (
+        "dry_four_weighings",
+        "dry|--from|358.9 g|--weighed|334.2 g at 3 d|--weighed|310.0 g at 7 d|--weighed|296.0 g at 10 d|--target|30 %|--on|14 d",
+    ),
+    (
+        "dry_that_gained",
+        "dry|--from|358.9 g|--now|360.0 g|--after|7 d|--target|30 %",
+    ),
+    (
+        "steep_onion_rings",
+        "steep|--thickness|3 mm|--goal|90 %|--vegetable|500 g|--liquor|500 g|--acid|2.5 %|--salt|1.5 %|--time|2 h",
+    ),
+    ("steep_all_of_it", "steep|--thickness|3 mm|--goal|100 %"),
+    (
+        "emulsion_that_holds",
+        "emulsion|--oil|200 g|--aqueous|60 g|--vinegar|20 g|--salt|2 g",
+    ),
+    (
+        "emulsion_with_yolk_and_stiff",
+        "emulsion|--oil|400 g|--aqueous|20 g|--yolk|36 g|--vinegar|30 g|--salt|4 g|--sugar|3 g",
+    ),
+    ("emulsion_without_oil", "emulsion|--oil|0 g|--aqueous|60 g"),
+    (
+        "brine_in_the_cold",
+        "brine|--strength|60 SAL|--water|10 L|--read-at|4 °C",
+    ),
+    (
+        "brine_with_sugar_and_a_salometer",
+        "brine|--salt|280 g|--water|2 kg|--sugar|100 g|--read-at|4 °C",
+    ),
+];
+
+struct Told {
+    code: i32,
+    out: String,
+    err: String,
+}
+
+fn ask(entries: &str, json: bool) -> Told {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_saltern"));
+    command.arg("ask").args(entries.split('|'));
+    if json {
+        command.arg("--json");
+    }
+    let output = command.output().unwrap();
+    Told {
+        code: output.status.code().unwrap(),
+        out: String::from_utf8(output.stdout).unwrap(),
+        err: String::from_utf8(output.stderr).unwrap(),
+    }
+}
+
+fn typed(entries: &str) -> String {
+    let quoted = |e: &str| {
+        if e.contains(' ') {
+            format!("\"{e}\"")
+        } else {
+            e.to_owned()
+        }
+    };
+    let words: Vec<String> = entries.split('|').map(quoted).collect();
+    format!("saltern ask {}", words.join(" "))
+}
+
+#[test]
+fn every_answer_reads_as_it_did_and_fits_a_hundred_columns() {
+    for (name, entries) in QUESTIONS {
+        let told = ask(entries, false);
+        for line in told.out.lines().chain(told.err.lines()) {
+            assert!(line.chars().count() <= 100, "{name}: {line}");
+            assert_eq!(line, line.trim_end(), "{name}: blanks at the end");
+        }
+        assert_eq!(told.code == 2, told.out.is_empty(), "{name}");
+        assert_eq!(told.code == 2, !told.err.is_empty(), "{name}");
+        if told.code == 2 {
+            assert!(
+                told.err.contains("expected: ") && told.err.contains("do now:   "),
+                "{name}: {}",
+                told.err
+            );
+        }
+        let page = format!(
+            "$ {}\n{}{}exit {}\n",
+            typed(entries),
+            told.out,
+            told.err,
+            told.code
+        );
+        insta::with_settings!({ omit_expression => true, prepend_module_to_snapshot => false }, {
+            insta::assert_snapshot!(format!("science_{name}"), page);
+        });
+    }
+}
+
+/// Numbers of a text, with the decimals they are printed with. A time of the clock is a word of its own.
+fn numbers(text: &str) -> Vec<(f64, usize)> {
+    text.split_whitespace()
+        .filter(|word| !word.starts_with(|c: char| c.is_ascii_alphabetic()))
+        .filter_map(|word| {
+            let digits = word
+                .trim_matches(|c: char| !c.is_ascii_digit())
+                .replace(',', "");
+            let value = digits.parse::<f64>().ok()?;
+            Some((
+                value,
+                digits.split_once('.').map_or(0, |(_, part)| part.len()),
+            ))
+        })
+        .collect()
+}
+
+/// Times of the clock of a text: "17:20".
+fn clocks(text: &str) -> Vec<String> {
+    text.split_whitespace()
+        .map(|word| word.trim_matches(|c: char| !c.is_ascii_digit()).to_owned())
+        .filter(|word| word.contains(':'))
+        .collect()
+}
+
+/// Half-up on the decimal, as the program rounds; a binary half may fall either way by one step.
+fn is_shown_as(figure: f64, value: f64, places: usize) -> bool {
+    let step = 10_f64.powi(-i32::try_from(places).unwrap());
+    (figure.abs() - value).abs() <= step * 0.5 + figure.abs() * 1e-9 + 1e-9
+}
+
+#[test]
+fn every_number_above_the_small_print_is_a_figure_with_its_derivation() {
+    let mut checked = 0;
+    for (name, entries) in QUESTIONS {
+        let told = ask(entries, true);
+        if told.code == 2 {
+            let refused: Value = serde_json::from_str(&told.err).unwrap();
+            assert!(
+                !refused["refused"]["do_now"].as_str().unwrap().is_empty(),
+                "{name}"
+            );
+            continue;
+        }
+        let page: Value = serde_json::from_str(&told.out).unwrap();
+        let figures = page["figures"].as_object().unwrap();
+        let answer = &page["answer"];
+        assert_eq!(
+            told.code,
+            i32::from(answer["verdict"] == "broken"),
+            "{name}"
+        );
+        assert!(
+            figures.contains_key(answer["figure"].as_str().unwrap()),
+            "{name}"
+        );
+        let mut texts: Vec<&str> = ["answer", "limit", "next"]
+            .iter()
+            .map(|k| answer[*k].as_str().unwrap())
+            .collect();
+        texts.extend(
+            answer["details"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .map(|d| d.as_str().unwrap()),
+        );
+        for text in texts {
+            assert!(
+                !text.contains("?)"),
+                "{name}: a figure is missing in \"{text}\""
+            );
+            for (value, places) in numbers(text) {
+                let mut known = figures.values().filter_map(|f| f["value"].as_f64());
+                assert!(
+                    known.any(|f| is_shown_as(f, value, places)),
+                    "{name}: {value} of \"{text}\" is in no figure"
+                );
+                checked += 1;
+            }
+            for clock in clocks(text) {
+                assert!(
+                    figures.values().any(|f| f["value"] == clock.as_str()),
+                    "{name}: {clock} is in no figure"
+                );
+                checked += 1;
+            }
+        }
+        for (id, figure) in figures {
+            let from = figure["from"].as_array().unwrap();
+            assert!(
+                from.iter()
+                    .all(|f| figures.contains_key(f.as_str().unwrap())),
+                "{name}: {id} hangs loose"
+            );
+            assert_eq!(
+                from.is_empty(),
+                figure["formula"].as_str().unwrap().is_empty(),
+                "{name}: {id}"
+            );
+            assert!(
+                !figure["source"].as_str().unwrap().is_empty(),
+                "{name}: {id}"
+            );
+        }
+    }
+    assert!(checked > 300, "only {checked} numbers were looked at");
+}
+
+#[test]
+fn every_cure_says_that_it_is_not_validated_and_that_a_core_shows_nothing() {
+    for (name, entries) in QUESTIONS.iter().filter(|(_, e)| e.starts_with("cure|")) {
+        let told = ask(entries, false);
+        if told.code != 2 {
+            let words = told.out.split_whitespace().collect::<Vec<_>>().join(" ");
+            assert!(words.contains("not validated on product data"), "{name}");
+            assert!(words.contains("a calculated core shows nothing"), "{name}");
+        }
+    }
+}
+
+#[test]
+fn the_same_seed_gives_the_same_chance_and_another_one_nearly() {
+    let entries = QUESTIONS[0].1;
+    let chance = |more: &str| {
+        let page: Value =
+            serde_json::from_str(&ask(&format!("{entries}{more}"), true).out).unwrap();
+        page["figures"]["chance"]["value"].as_f64().unwrap()
+    };
+    assert_eq!(chance(""), chance("|--seed|1"));
+    let other = chance("|--seed|2");
+    assert!(
+        other != chance("") && (other - chance("")).abs() < 1.5,
+        "{other}"
+    );
+}
+
+#[test]
+fn a_curve_is_written_where_it_was_named_and_nowhere_else() {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR"));
+    for (name, entries) in QUESTIONS {
+        let draws = ["cure|", "cook|", "cool|", "dry|", "steep|"]
+            .iter()
+            .any(|q| entries.starts_with(q));
+        if !draws || ask(entries, false).code == 2 {
+            continue;
+        }
+        let path = folder.join(format!("{name}.svg"));
+        let _ = std::fs::remove_file(&path);
+        let told = ask(&format!("{entries}|--curve|{}", path.display()), false);
+        assert_ne!(told.code, 2, "{name}: {}", told.err);
+        let svg = std::fs::read_to_string(&path).unwrap();
+        assert!(svg.starts_with("<svg ") && svg.contains("<desc>"), "{name}");
+    }
+    let told = ask(&format!("{}|--curve|book.toml", QUESTIONS[0].1), false);
+    assert_eq!(told.code, 2);
+    assert!(told.err.contains("ending in .svg"), "{}", told.err);
+    let told = ask(
+        &format!(
+            "{}|--curve|{}/no/such/place/c.svg",
+            QUESTIONS[0].1,
+            folder.display()
+        ),
+        false,
+    );
+    assert_eq!(told.code, 2);
+}
