@@ -27,7 +27,9 @@ use crate::judgement::Judgement;
 use crate::rules::RuleError;
 
 pub use acid::{Gate, Meter, PhReading, ph_gate};
-pub use cooking::{HoldClock, cook_intact, cook_nonintact, cook_poultry, cook_roast, fish_core, hold_clock};
+pub use cooking::{
+    HoldClock, cook_intact, cook_nonintact, cook_poultry, cook_roast, fish_core, hold_clock,
+};
 pub use cooling::{ambient_cooling, cooling};
 pub use freezing::{ParasiteExemption, freeze_parasites, parasite_exempt};
 pub use holding::{cold_hold, hot_hold, thaw, thaw_in_water};
@@ -56,7 +58,12 @@ impl Terms {
     /// The rules of a place, over the whole log, at the house gap.
     #[must_use]
     pub const fn of(place: RuleSet) -> Self {
-        Self { place, gap: None, period: None, probes: 1 }
+        Self {
+            place,
+            gap: None,
+            period: None,
+            probes: 1,
+        }
     }
 }
 
@@ -64,7 +71,9 @@ impl Terms {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum Refusal {
     /// A reading no probe can give.
-    #[error("{channel}: found {value} {unit} at {at_s} s; expected {least} to {most} {unit}. Look at the probe, and mark the reading as lost")]
+    #[error(
+        "{channel}: found {value} {unit} at {at_s} s; expected {least} to {most} {unit}. Look at the probe, and mark the reading as lost"
+    )]
     Impossible {
         /// Channel.
         channel: String,
@@ -80,7 +89,9 @@ pub enum Refusal {
         most: f64,
     },
     /// Two readings of one probe at one moment, or time running back.
-    #[error("{channel}: found a reading at {at_s} s after one at {before_s} s; expected each later than the one before. Say which of them holds")]
+    #[error(
+        "{channel}: found a reading at {at_s} s after one at {before_s} s; expected each later than the one before. Say which of them holds"
+    )]
     Contradictory {
         /// Channel.
         channel: String,
@@ -121,27 +132,70 @@ pub type Judge = fn(&History, &Terms) -> Result<Judgement, Refusal>;
 
 /// Rules by the name they are asked for, with what each asks, in the order they are listed.
 pub const RULES: &[(&str, &str, Judge)] = &[
-    ("cooling", "cooked food cooled in two stages; every probe in a core", cooling),
-    ("ambient-cooling", "cold food made from ingredients at room temperature, cold within 4 h", ambient_cooling),
+    (
+        "cooling",
+        "cooked food cooled in two stages; every probe in a core",
+        cooling,
+    ),
+    (
+        "ambient-cooling",
+        "cold food made from ingredients at room temperature, cold within 4 h",
+        ambient_cooling,
+    ),
     ("cold-hold", "held cold", cold_hold),
     ("hot-hold", "held hot", hot_hold),
     ("thaw", "thawed in the cold", thaw),
-    ("thaw-water", "thawed in running water, raw, 4 h in all", thaw_in_water),
+    (
+        "thaw-water",
+        "thawed in running water, raw, 4 h in all",
+        thaw_in_water,
+    ),
     ("time-4h", "four hours without temperature control", time_4h),
-    ("time-6h", "six hours without temperature control, never above 21 °C", time_6h),
+    (
+        "time-6h",
+        "six hours without temperature control, never above 21 °C",
+        time_6h,
+    ),
     ("cook-intact", "fish and intact meat cooked", cook_intact),
-    ("cook-nonintact", "minced, injected or tenderised meat and fish cooked", cook_nonintact),
-    ("cook-poultry", "poultry, game and stuffed food cooked", cook_poultry),
-    ("cook-roast", "a whole roast cooked by time and temperature; not fish", cook_roast),
-    ("fish-core", "hot-smoked fish: core held 30 min without a break", fish_core),
-    ("cold-smoke", "cold smoking: ceiling of the chamber and hours", cold_smoke),
-    ("freeze-parasites", "fish frozen against parasites", freeze_parasites),
+    (
+        "cook-nonintact",
+        "minced, injected or tenderised meat and fish cooked",
+        cook_nonintact,
+    ),
+    (
+        "cook-poultry",
+        "poultry, game and stuffed food cooked",
+        cook_poultry,
+    ),
+    (
+        "cook-roast",
+        "a whole roast cooked by time and temperature; not fish",
+        cook_roast,
+    ),
+    (
+        "fish-core",
+        "hot-smoked fish: core held 30 min without a break",
+        fish_core,
+    ),
+    (
+        "cold-smoke",
+        "cold smoking: ceiling of the chamber and hours",
+        cold_smoke,
+    ),
+    (
+        "freeze-parasites",
+        "fish frozen against parasites",
+        freeze_parasites,
+    ),
 ];
 
 /// The rule of this name.
 #[must_use]
 pub fn find(name: &str) -> Option<Judge> {
-    RULES.iter().find(|(n, _, _)| *n == name).map(|(_, _, judge)| *judge)
+    RULES
+        .iter()
+        .find(|(n, _, _)| *n == name)
+        .map(|(_, _, judge)| *judge)
 }
 
 #[cfg(test)]

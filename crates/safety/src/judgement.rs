@@ -52,5 +52,9 @@ impl Side {
 /// The verdict of a planned value: it can break a limit, and never show it, for a plan is not a reading.
 #[must_use]
 pub fn by_plan(margin: f64) -> Verdict {
-    if margin < 0.0 { Verdict::Broken } else { Verdict::NotShown }
+    if margin < 0.0 {
+        Verdict::Broken
+    } else {
+        Verdict::NotShown
+    }
 }

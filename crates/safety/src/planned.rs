@@ -88,7 +88,12 @@ pub fn cooling(place: RuleSet, planned: Elapsed) -> Judgement {
                 plain(rule.total_min)
             )
         } else {
-            format!("{} → {} °C in {}", rule.from_c, rule.last_c, plain(rule.total_min))
+            format!(
+                "{} → {} °C in {}",
+                rule.from_c,
+                rule.last_c,
+                plain(rule.total_min)
+            )
         },
         verdict: by_plan(margin),
         value: Some(planned.minutes()),
@@ -118,8 +123,14 @@ pub fn water_phase_salt(product: &Product, mean_pct: Option<f64>) -> Option<Judg
     let limit = if product.reduced_oxygen { 3.5 } else { 2.5 };
     let margin = mean_pct.map(|m| Side::AtLeast.margin(m, limit));
     let (verdict, next) = match margin {
-        None => (Verdict::NotShown, "the salt kept is not stated: have a finished piece analysed".to_owned()),
-        Some(m) if m < 0.0 => (Verdict::Broken, "more salt, a longer cure, or a drier finish; then compute again".to_owned()),
+        None => (
+            Verdict::NotShown,
+            "the salt kept is not stated: have a finished piece analysed".to_owned(),
+        ),
+        Some(m) if m < 0.0 => (
+            Verdict::Broken,
+            "more salt, a longer cure, or a drier finish; then compute again".to_owned(),
+        ),
         Some(_) => (
             Verdict::NotShown,
             if product.reduced_oxygen {
@@ -133,7 +144,11 @@ pub fn water_phase_salt(product: &Product, mean_pct: Option<f64>) -> Option<Judg
         rule: "water-phase-salt",
         asks: format!(
             "water-phase salt ≥ {limit} % in the loin, {}",
-            if product.reduced_oxygen { "packed without oxygen" } else { "packed in air" }
+            if product.reduced_oxygen {
+                "packed without oxygen"
+            } else {
+                "packed in air"
+            }
         ),
         verdict,
         value: mean_pct,
@@ -151,7 +166,11 @@ pub fn water_phase_salt(product: &Product, mean_pct: Option<f64>) -> Option<Judg
 /// # Source
 /// [`list::MICH_569`] (read): 145 °F (62.8 °C) for 30 continuous minutes in the coldest part of the largest fish.
 #[must_use]
-pub fn fish_core(product: &Product, planned_core_c: f64, planned_hold_min: f64) -> Option<Judgement> {
+pub fn fish_core(
+    product: &Product,
+    planned_core_c: f64,
+    planned_hold_min: f64,
+) -> Option<Judgement> {
     if product.class != ProductClass::SmokedFish {
         return None;
     }
@@ -161,13 +180,21 @@ pub fn fish_core(product: &Product, planned_core_c: f64, planned_hold_min: f64) 
     let long_enough = planned_hold_min >= 30.0;
     Some(Judgement {
         rule: "fish-core",
-        asks: "core ≥ 62.8 °C (145 °F) for 30 min without a break, coldest part of the largest fish".to_owned(),
-        verdict: if margin < 0.0 || !long_enough { Verdict::Broken } else { Verdict::NotShown },
+        asks:
+            "core ≥ 62.8 °C (145 °F) for 30 min without a break, coldest part of the largest fish"
+                .to_owned(),
+        verdict: if margin < 0.0 || !long_enough {
+            Verdict::Broken
+        } else {
+            Verdict::NotShown
+        },
         value: Some(planned_core_c),
         limit: Some((limit_c * 10.0).round() / 10.0),
         unit: "°C",
         margin: Some(margin),
-        place: format!("programme aims at {planned_core_c} °C held {planned_hold_min} min; no reading yet"),
+        place: format!(
+            "programme aims at {planned_core_c} °C held {planned_hold_min} min; no reading yet"
+        ),
         source: &list::MICH_569,
         next: "three probes, the coldest decides; a dip starts the 30 min anew".to_owned(),
     })
@@ -178,8 +205,15 @@ pub fn fish_core(product: &Product, planned_core_c: f64, planned_hold_min: f64) 
 /// # Source
 /// [`list::FOOD_CODE_COOK`] (read): meat that was pumped, brined or needled is not intact.
 #[must_use]
-pub fn meat_core(class: ProductClass, planned_core_c: f64, planned_hold_min: f64) -> Option<Judgement> {
-    if !matches!(class, ProductClass::ImmersedMeat | ProductClass::PumpedMeat | ProductClass::DryCuredMeat) {
+pub fn meat_core(
+    class: ProductClass,
+    planned_core_c: f64,
+    planned_hold_min: f64,
+) -> Option<Judgement> {
+    if !matches!(
+        class,
+        ProductClass::ImmersedMeat | ProductClass::PumpedMeat | ProductClass::DryCuredMeat
+    ) {
         return None;
     }
     // 63 °C 3 min, 66 °C 1 min, 68 °C 15 s, 70 °C at once.
@@ -188,20 +222,34 @@ pub fn meat_core(class: ProductClass, planned_core_c: f64, planned_hold_min: f64
         .any(|(c, min)| planned_core_c >= *c && planned_hold_min >= *min);
     Some(Judgement {
         rule: "meat-core",
-        asks: "meat that was pumped, brined or needled: 63 °C 3 min, 66 °C 1 min, 68 °C 15 s or 70 °C".to_owned(),
-        verdict: if enough { Verdict::NotShown } else { Verdict::Broken },
+        asks:
+            "meat that was pumped, brined or needled: 63 °C 3 min, 66 °C 1 min, 68 °C 15 s or 70 °C"
+                .to_owned(),
+        verdict: if enough {
+            Verdict::NotShown
+        } else {
+            Verdict::Broken
+        },
         value: Some(planned_core_c),
         limit: Some(63.0),
         unit: "°C",
         margin: Some(planned_core_c - 63.0),
-        place: format!("programme aims at {planned_core_c} °C held {planned_hold_min} min; no reading yet"),
+        place: format!(
+            "programme aims at {planned_core_c} °C held {planned_hold_min} min; no reading yet"
+        ),
         source: &list::FOOD_CODE_COOK,
         next: "probe the thickest piece in its middle".to_owned(),
     })
 }
 
 /// A rule that only evidence outside the plan can show: nothing is computed, and nothing is shown.
-fn needs_evidence(rule: &'static str, asks: &str, place: &str, source: &'static Source, next: &str) -> Judgement {
+fn needs_evidence(
+    rule: &'static str,
+    asks: &str,
+    place: &str,
+    source: &'static Source,
+    next: &str,
+) -> Judgement {
     Judgement {
         rule,
         asks: asks.to_owned(),
@@ -324,9 +372,11 @@ pub fn date_mark(place: RuleSet, class: ProductClass, days: u32, planned_days: u
         limit: Some(limit),
         unit: "d",
         margin: Some(margin),
-        place: "day of service counted from the planned day made; holding cold is not yet shown".to_owned(),
+        place: "day of service counted from the planned day made; holding cold is not yet shown"
+            .to_owned(),
         source,
-        next: "write the date on the tub; freezing stops the count, thawing starts it again".to_owned(),
+        next: "write the date on the tub; freezing stops the count, thawing starts it again"
+            .to_owned(),
     }
 }
 
@@ -335,11 +385,19 @@ pub fn date_mark(place: RuleSet, class: ProductClass, days: u32, planned_days: u
 /// # Source
 /// [`list::FOOD_CODE_VARIANCE`] (read).
 #[must_use]
-pub fn variance(place: RuleSet, class: ProductClass, reduced_oxygen: bool, number: Option<&str>) -> Option<Judgement> {
+pub fn variance(
+    place: RuleSet,
+    class: ProductClass,
+    reduced_oxygen: bool,
+    number: Option<&str>,
+) -> Option<Judgement> {
     let asked = reduced_oxygen
         || matches!(
             class,
-            ProductClass::SmokedFish | ProductClass::DryCuredMeat | ProductClass::ImmersedMeat | ProductClass::PumpedMeat
+            ProductClass::SmokedFish
+                | ProductClass::DryCuredMeat
+                | ProductClass::ImmersedMeat
+                | ProductClass::PumpedMeat
         );
     if place != RuleSet::Us || !asked {
         return None;
@@ -348,7 +406,11 @@ pub fn variance(place: RuleSet, class: ProductClass, reduced_oxygen: bool, numbe
         rule: "variance",
         asks: "an approved variance and plan for curing and smoking".to_owned(),
         // A number on file is a claim on paper; the authority's letter is the evidence.
-        verdict: if number.is_some() { Verdict::NotShown } else { Verdict::Broken },
+        verdict: if number.is_some() {
+            Verdict::NotShown
+        } else {
+            Verdict::Broken
+        },
         value: None,
         limit: None,
         unit: "",
@@ -370,7 +432,11 @@ mod tests {
     use super::*;
 
     fn char_fish(reduced_oxygen: bool) -> Product {
-        Product { class: ProductClass::SmokedFish, species: None, reduced_oxygen }
+        Product {
+            class: ProductClass::SmokedFish,
+            species: None,
+            reduced_oxygen,
+        }
     }
 
     #[test]
@@ -395,17 +461,39 @@ mod tests {
 
     #[test]
     fn day_seven_is_the_last() {
-        assert_eq!(date_mark(RuleSet::Us, ProductClass::ReadyCold, 7, 7).verdict, Verdict::NotShown);
-        assert_eq!(date_mark(RuleSet::Us, ProductClass::ReadyCold, 9, 8).verdict, Verdict::Broken);
-        assert_eq!(date_mark(RuleSet::Us, ProductClass::ReadyCold, 3, 4).verdict, Verdict::Broken);
+        assert_eq!(
+            date_mark(RuleSet::Us, ProductClass::ReadyCold, 7, 7).verdict,
+            Verdict::NotShown
+        );
+        assert_eq!(
+            date_mark(RuleSet::Us, ProductClass::ReadyCold, 9, 8).verdict,
+            Verdict::Broken
+        );
+        assert_eq!(
+            date_mark(RuleSet::Us, ProductClass::ReadyCold, 3, 4).verdict,
+            Verdict::Broken
+        );
         // A house value alone shows nothing.
-        assert_eq!(date_mark(RuleSet::Eu, ProductClass::ReadyCold, 3, 2).verdict, Verdict::NotShown);
+        assert_eq!(
+            date_mark(RuleSet::Eu, ProductClass::ReadyCold, 3, 2).verdict,
+            Verdict::NotShown
+        );
     }
 
     #[test]
     fn curing_without_a_plan_is_broken() {
-        assert_eq!(variance(RuleSet::Us, ProductClass::DryCuredMeat, false, None).unwrap().verdict, Verdict::Broken);
-        assert_eq!(variance(RuleSet::Us, ProductClass::DryCuredMeat, false, Some("7")).unwrap().verdict, Verdict::NotShown);
+        assert_eq!(
+            variance(RuleSet::Us, ProductClass::DryCuredMeat, false, None)
+                .unwrap()
+                .verdict,
+            Verdict::Broken
+        );
+        assert_eq!(
+            variance(RuleSet::Us, ProductClass::DryCuredMeat, false, Some("7"))
+                .unwrap()
+                .verdict,
+            Verdict::NotShown
+        );
         assert!(variance(RuleSet::Us, ProductClass::ColdPickle, false, None).is_none());
     }
 }

@@ -49,13 +49,26 @@ pub fn ph_gate(place: RuleSet, reading: Option<PhReading>) -> Result<Gate, Refus
     let target = row("acid.margin", place)?.value()?;
     let most = limit.value()?;
     if let Some(r) = reading.filter(|r| !(0.0..=14.0).contains(&r.ph)) {
-        return Err(Refusal::Impossible { channel: "pH".to_owned(), at_s: 0, value: r.ph, unit: "pH", least: 0.0, most: 14.0 });
+        return Err(Refusal::Impossible {
+            channel: "pH".to_owned(),
+            at_s: 0,
+            value: r.ph,
+            unit: "pH",
+            least: 0.0,
+            most: 14.0,
+        });
     }
     let lacking = match reading {
         None => Some("read the pH with a checked meter".to_owned()),
-        Some(r) if r.meter != Meter::Checked => Some("read it again with a meter checked in buffers 4 and 7".to_owned()),
-        Some(r) if !r.even => Some("blend solids and liquid once they have come even, and read that".to_owned()),
-        Some(r) if r.ph > target => Some(format!("add vinegar and re-test: the target is {target}")),
+        Some(r) if r.meter != Meter::Checked => {
+            Some("read it again with a meter checked in buffers 4 and 7".to_owned())
+        }
+        Some(r) if !r.even => {
+            Some("blend solids and liquid once they have come even, and read that".to_owned())
+        }
+        Some(r) if r.ph > target => {
+            Some(format!("add vinegar and re-test: the target is {target}"))
+        }
         Some(_) => None,
     };
     let broken = reading.is_some_and(|r| r.ph > most);
@@ -71,15 +84,20 @@ pub fn ph_gate(place: RuleSet, reading: Option<PhReading>) -> Result<Gate, Refus
         limit: most,
         side: Side::AtMost,
         unit: "pH",
-        place: reading.map_or("no reading", |r| match (r.meter, r.even) {
-            (Meter::Checked, true) => "checked meter, solids and liquid blended",
-            (Meter::Checked, false) => "checked meter, not yet even",
-            (Meter::Unchecked, _) => "meter not checked",
-            (Meter::Strip, _) => "paper strip",
-        }).to_owned(),
+        place: reading
+            .map_or("no reading", |r| match (r.meter, r.even) {
+                (Meter::Checked, true) => "checked meter, solids and liquid blended",
+                (Meter::Checked, false) => "checked meter, not yet even",
+                (Meter::Unchecked, _) => "meter not checked",
+                (Meter::Strip, _) => "paper strip",
+            })
+            .to_owned(),
         mend: "add vinegar and re-test; keep it cold meanwhile, it is not a pickle yet",
         lacking: lacking.clone(),
     }
     .against(&limit);
-    Ok(Gate { released: lacking.is_none() && !broken, judgement })
+    Ok(Gate {
+        released: lacking.is_none() && !broken,
+        judgement,
+    })
 }

@@ -29,7 +29,10 @@ struct Held {
 /// Readings that cannot be, or contradict each other; terms that mean nothing.
 pub fn cook_intact(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     let row = row("cook.fish_meat_145", terms.place)?;
-    let held = [Held { at_c: row.limit_c()?, for_s: row.number("hold_s")? }];
+    let held = [Held {
+        at_c: row.limit_c()?,
+        for_s: row.number("hold_s")?,
+    }];
     cooked("cook-intact", &row, &held, &LISTERIA, history, terms)
 }
 
@@ -42,7 +45,10 @@ pub fn cook_intact(history: &History, terms: &Terms) -> Result<Judgement, Refusa
 pub fn cook_nonintact(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     use crate::rules::Detail;
     let row = row("cook.comminuted_155", terms.place)?;
-    let missing = || Refusal::Row { id: row.rule.id.clone(), what: "equivalents" };
+    let missing = || Refusal::Row {
+        id: row.rule.id.clone(),
+        what: "equivalents",
+    };
     let Some(Detail::List(list)) = row.rule.also.get("equivalents") else {
         return Err(missing());
     };
@@ -53,11 +59,21 @@ pub fn cook_nonintact(history: &History, terms: &Terms) -> Result<Judgement, Ref
             let (Detail::Number(f), Detail::Number(s)) = (one.get("f")?, one.get("s")?) else {
                 return None;
             };
-            Some(Held { at_c: celsius(*f)?, for_s: *s })
+            Some(Held {
+                at_c: celsius(*f)?,
+                for_s: *s,
+            })
         })
         .collect::<Option<Vec<_>>>()
         .ok_or_else(missing)?;
-    cooked("cook-nonintact", &row, &held, &SALMONELLA_MEAT, history, terms)
+    cooked(
+        "cook-nonintact",
+        &row,
+        &held,
+        &SALMONELLA_MEAT,
+        history,
+        terms,
+    )
 }
 
 /// Poultry, game, stuffed food: 74 °C (165 °F) for 15 s.
@@ -70,8 +86,18 @@ pub fn cook_nonintact(history: &History, terms: &Terms) -> Result<Judgement, Ref
 /// As [`cook_intact`].
 pub fn cook_poultry(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     let row = row("cook.poultry_165", terms.place)?;
-    let held = [Held { at_c: row.limit_c()?, for_s: row.number("hold_s_pre2017")? }];
-    cooked("cook-poultry", &row, &held, &SALMONELLA_MEAT, history, terms)
+    let held = [Held {
+        at_c: row.limit_c()?,
+        for_s: row.number("hold_s_pre2017")?,
+    }];
+    cooked(
+        "cook-poultry",
+        &row,
+        &held,
+        &SALMONELLA_MEAT,
+        history,
+        terms,
+    )
 }
 
 /// A whole roast: any row of the table, from 130 °F for 112 min to 158 °F for an instant. Never fish.
@@ -84,10 +110,22 @@ pub fn cook_poultry(history: &History, terms: &Terms) -> Result<Judgement, Refus
 /// As [`cook_intact`].
 pub fn cook_roast(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     let row = row("cook.fish_meat_145", terms.place)?;
-    let missing = || Refusal::Row { id: "food-code-roast".to_owned(), what: "column of numbers" };
+    let missing = || Refusal::Row {
+        id: "food-code-roast".to_owned(),
+        what: "column of numbers",
+    };
     let held = table("food-code-roast")?
         .pairs("degF", "s")
-        .and_then(|rows| rows.into_iter().map(|(f, s)| Some(Held { at_c: celsius(f)?, for_s: s })).collect::<Option<Vec<_>>>())
+        .and_then(|rows| {
+            rows.into_iter()
+                .map(|(f, s)| {
+                    Some(Held {
+                        at_c: celsius(f)?,
+                        for_s: s,
+                    })
+                })
+                .collect::<Option<Vec<_>>>()
+        })
         .ok_or_else(missing)?;
     cooked("cook-roast", &row, &held, &SALMONELLA_MEAT, history, terms)
 }
@@ -102,7 +140,10 @@ pub fn cook_roast(history: &History, terms: &Terms) -> Result<Judgement, Refusal
 /// As [`cook_intact`].
 pub fn fish_core(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     let row = row("smoked_fish.hot.core", terms.place)?;
-    let held = [Held { at_c: row.limit_c()?, for_s: row.number("hold_min")? * 60.0 }];
+    let held = [Held {
+        at_c: row.limit_c()?,
+        for_s: row.number("hold_min")? * 60.0,
+    }];
     cooked("fish-core", &row, &held, &LISTERIA, history, terms)
 }
 
@@ -138,7 +179,9 @@ pub fn hold_clock(history: &History, terms: &Terms) -> Result<HoldClock, Refusal
     Ok(stretches
         .last()
         .filter(|(_, to)| *to >= probes.to_s)
-        .map_or(HoldClock::NotStarted, |(from, to)| HoldClock::Counting(whole(to - from))))
+        .map_or(HoldClock::NotStarted, |(from, to)| {
+            HoldClock::Counting(whole(to - from))
+        }))
 }
 
 fn cooked(
@@ -161,18 +204,44 @@ fn cooked(
         })
         .collect();
     let met = |(h, known, _): &&(Held, Option<f64>, bool)| known.is_some_and(|s| s >= h.for_s);
-    let verdict = match (tries.iter().any(|t| met(&t)), tries.iter().any(|t| t.2), &lacking) {
+    let verdict = match (
+        tries.iter().any(|t| met(&t)),
+        tries.iter().any(|t| t.2),
+        &lacking,
+    ) {
         (true, _, None) => Verdict::Shown,
         (false, false, _) => Verdict::Broken,
         _ => Verdict::NotShown,
     };
-    let part = |t: &(Held, Option<f64>, bool)| t.1.map_or(-1.0, |s| if t.0.for_s > 0.0 { s / t.0.for_s } else { 1.0 });
-    let best = tries.iter().find(|t| met(t)).or_else(|| tries.iter().max_by(|a, b| part(a).total_cmp(&part(b))));
+    let part = |t: &(Held, Option<f64>, bool)| {
+        t.1.map_or(-1.0, |s| if t.0.for_s > 0.0 { s / t.0.for_s } else { 1.0 })
+    };
+    let best = tries
+        .iter()
+        .find(|t| met(t))
+        .or_else(|| tries.iter().max_by(|a, b| part(a).total_cmp(&part(b))));
     let (value, limit, reached) = best.map_or((None, 0.0, String::new()), |(h, known, _)| {
-        (Some(known.unwrap_or(0.0) / 60.0), h.for_s / 60.0, format!("longest hold at ≥ {} °C: {}", shortly(h.at_c), span(known.unwrap_or(0.0).floor())))
+        (
+            Some(known.unwrap_or(0.0) / 60.0),
+            h.for_s / 60.0,
+            format!(
+                "longest hold at ≥ {} °C: {}",
+                shortly(h.at_c),
+                span(known.unwrap_or(0.0).floor())
+            ),
+        )
     });
-    let warmest = warmest_of_coldest(&probes).map_or_else(String::new, |c| format!("; the probes were together no warmer than {} °C", shortly(c)));
-    let worth = if lacking.is_none() { worth(&probes, reference) } else { None };
+    let warmest = warmest_of_coldest(&probes).map_or_else(String::new, |c| {
+        format!(
+            "; the probes were together no warmer than {} °C",
+            shortly(c)
+        )
+    });
+    let worth = if lacking.is_none() {
+        worth(&probes, reference)
+    } else {
+        None
+    };
     Ok(Finding {
         rule,
         asks: held
@@ -210,7 +279,12 @@ fn worth(probes: &Probes, reference: &Reference) -> Option<String> {
             let readings = t
                 .readings
                 .iter()
-                .map(|(at, c)| Some((Elapsed::from_seconds(*at as i64).ok()?, Temperature::celsius(*c).ok()?)))
+                .map(|(at, c)| {
+                    Some((
+                        Elapsed::from_seconds(*at as i64).ok()?,
+                        Temperature::celsius(*c).ok()?,
+                    ))
+                })
                 .collect::<Option<Vec<_>>>()?;
             of_readings(readings, reference).ok().map(|l| l.minutes)
         })

@@ -40,9 +40,15 @@ pub fn cooling(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
         RuleSet::Canada => &["cool.ca.stage1", "cool.ca.total"],
         RuleSet::England | RuleSet::Eu => &["cool.uk"],
     };
-    let rows = ids.iter().map(|id| row(id, terms.place)).collect::<Result<Vec<_>, _>>()?;
+    let rows = ids
+        .iter()
+        .map(|id| row(id, terms.place))
+        .collect::<Result<Vec<_>, _>>()?;
     let steps = rows.iter().map(step).collect::<Result<Vec<_>, _>>()?;
-    let last = rows.last().ok_or_else(|| Refusal::Row { id: "cooling".to_owned(), what: "row" })?;
+    let last = rows.last().ok_or_else(|| Refusal::Row {
+        id: "cooling".to_owned(),
+        what: "row",
+    })?;
     let from_c = last.number("from_c")?;
     let probes = Probes::of(history, terms, GAP_MIN)?;
     let runs: Vec<(&Track, Run)> = probes
@@ -52,7 +58,11 @@ pub fn cooling(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
         .collect();
     let asks = format!(
         "{from_c} → {}",
-        steps.iter().map(|s| format!("{} °C within {}", s.to_c, span(s.within_s))).collect::<Vec<_>>().join(", → ")
+        steps
+            .iter()
+            .map(|s| format!("{} °C within {}", s.to_c, span(s.within_s)))
+            .collect::<Vec<_>>()
+            .join(", → ")
     );
     let place = format!(
         "clock from the last reading at or above {from_c} °C; straight lines between readings up to {} apart",
@@ -71,14 +81,25 @@ pub fn ambient_cooling(history: &History, terms: &Terms) -> Result<Judgement, Re
     let row = row("cool.fc.ambient_prep", terms.place)?;
     let steps = [step(&row)?];
     let probes = Probes::of(history, terms, GAP_MIN)?;
-    let runs = probes.tracks.iter().map(|t| (t, run(&probes, t, Start::Log, &steps))).collect();
-    let asks = format!("≤ {} °C within {} of making it", steps[0].to_c, span(steps[0].within_s));
+    let runs = probes
+        .tracks
+        .iter()
+        .map(|t| (t, run(&probes, t, Start::Log, &steps)))
+        .collect();
+    let asks = format!(
+        "≤ {} °C within {} of making it",
+        steps[0].to_c,
+        span(steps[0].within_s)
+    );
     let place = "clock from the first row of the log".to_owned();
     Ok(worst("ambient-cooling", asks, place, &probes, runs, &steps).against(&row))
 }
 
 fn step(row: &Row) -> Result<Step, Refusal> {
-    Ok(Step { to_c: row.limit_c()?, within_s: row.number("within_h")? * 3600.0 })
+    Ok(Step {
+        to_c: row.limit_c()?,
+        within_s: row.number("within_h")? * 3600.0,
+    })
 }
 
 /// What starts the clock.
@@ -99,26 +120,48 @@ struct Clock {
 
 fn clock(probes: &Probes, track: &Track, start: Start) -> Option<Clock> {
     let Start::Falling(from_c) = start else {
-        return Some(Clock { from_s: probes.from_s, known: true, first: 0 });
+        return Some(Clock {
+            from_s: probes.from_s,
+            known: true,
+            first: 0,
+        });
     };
-    let falls = track.readings.windows(2).position(|p| p[0].1 >= from_c && p[1].1 < from_c);
+    let falls = track
+        .readings
+        .windows(2)
+        .position(|p| p[0].1 >= from_c && p[1].1 < from_c);
     match (falls, track.readings.first()) {
         (Some(i), _) => {
             let (hot_s, below_s) = (track.readings[i].0, track.readings[i + 1].0);
             // Across a gap the fall can have been as late as the reading after it.
             let joined = probes.joined(hot_s, below_s);
-            Some(Clock { from_s: if joined { hot_s } else { below_s }, known: joined, first: i })
+            Some(Clock {
+                from_s: if joined { hot_s } else { below_s },
+                known: joined,
+                first: i,
+            })
         }
         // The fall was before the log: what the log alone lasts can break the rule, not show it.
-        (None, Some(&(at, value))) if value < from_c => Some(Clock { from_s: at, known: false, first: 0 }),
+        (None, Some(&(at, value))) if value < from_c => Some(Clock {
+            from_s: at,
+            known: false,
+            first: 0,
+        }),
         _ => None,
     }
 }
 
 fn run(probes: &Probes, track: &Track, start: Start, steps: &[Step]) -> Run {
     let Some(clock) = clock(probes, track, start) else {
-        let lacking = Some(format!("{}: the fall below the start temperature is not in the log", track.name));
-        return Run { verdict: Verdict::NotShown, took: None, lacking };
+        let lacking = Some(format!(
+            "{}: the fall below the start temperature is not in the log",
+            track.name
+        ));
+        return Run {
+            verdict: Verdict::NotShown,
+            took: None,
+            lacking,
+        };
     };
     let mut took: Option<(f64, Step)> = None;
     let (mut broken, mut lacking) = (false, None);
@@ -132,23 +175,37 @@ fn run(probes: &Probes, track: &Track, start: Start, steps: &[Step]) -> Run {
         broken |= seconds > step.within_s;
         // A stage not reached yet has taken as long as the log lasts.
         let margin = |(s, step): &(f64, Step)| step.within_s - s;
-        if took.as_ref().is_none_or(|t| margin(&(seconds, step)) < margin(t)) {
+        if took
+            .as_ref()
+            .is_none_or(|t| margin(&(seconds, step)) < margin(t))
+        {
             took = Some((seconds, step));
         }
         let gap = probes.gap_in(track, passing.map_or(f64::INFINITY, |p| p.read_s));
         lacking = lacking.or(gap).or_else(|| {
-            passing.is_none().then(|| format!("{}: {} °C is not reached in the log", track.name, step.to_c))
+            passing
+                .is_none()
+                .then(|| format!("{}: {} °C is not reached in the log", track.name, step.to_c))
         });
     }
     if !clock.known {
-        lacking = lacking.or_else(|| Some(format!("{}: the start of the fall is not in the log", track.name)));
+        lacking = lacking.or_else(|| {
+            Some(format!(
+                "{}: the start of the fall is not in the log",
+                track.name
+            ))
+        });
     }
     let verdict = match (broken, &lacking) {
         (true, _) => Verdict::Broken,
         (false, Some(_)) => Verdict::NotShown,
         (false, None) => Verdict::Shown,
     };
-    Run { verdict, took, lacking }
+    Run {
+        verdict,
+        took,
+        lacking,
+    }
 }
 
 fn worst(
@@ -159,23 +216,39 @@ fn worst(
     runs: Vec<(&Track, Run)>,
     steps: &[Step],
 ) -> Finding {
-    let margin = |run: &Run| run.took.map_or(f64::INFINITY, |(s, step)| step.within_s - s);
-    let worst = runs
-        .into_iter()
-        .min_by(|(_, a), (_, b)| a.verdict.cmp(&b.verdict).then(margin(a).total_cmp(&margin(b))));
+    let margin = |run: &Run| {
+        run.took
+            .map_or(f64::INFINITY, |(s, step)| step.within_s - s)
+    };
+    let worst = runs.into_iter().min_by(|(_, a), (_, b)| {
+        a.verdict
+            .cmp(&b.verdict)
+            .then(margin(a).total_cmp(&margin(b)))
+    });
     let lacking = probes.lacking();
     let whole = steps.last().map_or(0.0, |s| s.within_s);
     let (verdict, took, place, run_lacks) = match worst {
         Some((track, run)) => {
-            let step = run.took.map(|(s, step)| format!("; {} °C at {} by {}", step.to_c, span(s), track.name));
-            (run.verdict, run.took, format!("{place}{}", step.unwrap_or_default()), run.lacking)
+            let step = run
+                .took
+                .map(|(s, step)| format!("; {} °C at {} by {}", step.to_c, span(s), track.name));
+            (
+                run.verdict,
+                run.took,
+                format!("{place}{}", step.unwrap_or_default()),
+                run.lacking,
+            )
         }
         None => (Verdict::NotShown, None, place, None),
     };
     Finding {
         rule,
         asks,
-        verdict: if lacking.is_some() { verdict.min(Verdict::NotShown) } else { verdict },
+        verdict: if lacking.is_some() {
+            verdict.min(Verdict::NotShown)
+        } else {
+            verdict
+        },
         value: took.map(|(s, _)| s / 60.0),
         limit: took.map_or(whole, |(_, step)| step.within_s) / 60.0,
         side: Side::AtMost,

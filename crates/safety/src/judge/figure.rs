@@ -23,10 +23,17 @@ pub(super) struct Row {
 /// Rules that do not hold together; no such row.
 pub(super) fn row(id: &str, place: RuleSet) -> Result<Row, Refusal> {
     let rules = rules::shipped().map_err(|e| Refusal::Rules(e.clone()))?;
-    let missing = |what| Refusal::Row { id: id.to_owned(), what };
+    let missing = |what| Refusal::Row {
+        id: id.to_owned(),
+        what,
+    };
     let rule = rules.find(id).ok_or_else(|| missing("row"))?;
     let source = rules::source(id).ok_or_else(|| missing("source"))?;
-    Ok(Row { rule, source, stand_in: (!rule.holds_in(place)).then_some(place) })
+    Ok(Row {
+        rule,
+        source,
+        stand_in: (!rule.holds_in(place)).then_some(place),
+    })
 }
 
 /// The table with this id.
@@ -35,17 +42,25 @@ pub(super) fn row(id: &str, place: RuleSet) -> Result<Row, Refusal> {
 /// As [`row`].
 pub(super) fn table(id: &str) -> Result<&'static RuleTable, Refusal> {
     let rules = rules::shipped().map_err(|e| Refusal::Rules(e.clone()))?;
-    rules.table(id).ok_or_else(|| Refusal::Row { id: id.to_owned(), what: "table" })
+    rules.table(id).ok_or_else(|| Refusal::Row {
+        id: id.to_owned(),
+        what: "table",
+    })
 }
 
 impl Row {
     fn missing(&self, what: &'static str) -> Refusal {
-        Refusal::Row { id: self.rule.id.clone(), what }
+        Refusal::Row {
+            id: self.rule.id.clone(),
+            what,
+        }
     }
 
     /// Limit, °C.
     pub(super) fn limit_c(&self) -> Result<f64, Refusal> {
-        self.rule.limit_c().ok_or_else(|| self.missing("limit in degrees"))
+        self.rule
+            .limit_c()
+            .ok_or_else(|| self.missing("limit in degrees"))
     }
 
     /// Limit in the row's own unit.
@@ -71,7 +86,11 @@ impl Row {
     fn caution(&self) -> Option<String> {
         self.stand_in
             .map(|place| {
-                format!("no row of {} is known, the one of {} stands in: verify with your authority", place.word(), self.rule.place.word())
+                format!(
+                    "no row of {} is known, the one of {} stands in: verify with your authority",
+                    place.word(),
+                    self.rule.place.word()
+                )
             })
             .or_else(|| self.rule.caution().map(str::to_owned))
     }
@@ -101,7 +120,9 @@ impl Finding {
         let next = match (verdict, self.lacking) {
             (Verdict::Broken, _) => self.mend.to_owned(),
             (Verdict::NotShown, Some(lacking)) => format!("complete the evidence: {lacking}"),
-            (Verdict::NotShown, None) => "the readings meet the figure; the figure itself is not read".to_owned(),
+            (Verdict::NotShown, None) => {
+                "the readings meet the figure; the figure itself is not read".to_owned()
+            }
             (Verdict::Shown, _) => "keep the log with the batch papers".to_owned(),
         };
         let next = match row.caution() {

@@ -30,7 +30,10 @@ pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, R
         RuleSet::Us | RuleSet::Canada => &["parasite.us.a", "parasite.us.b", "parasite.us.c"],
         RuleSet::England | RuleSet::Eu => &["parasite.eu.a", "parasite.eu.b"],
     };
-    let rows = ids.iter().map(|id| row(id, terms.place)).collect::<Result<Vec<_>, _>>()?;
+    let rows = ids
+        .iter()
+        .map(|id| row(id, terms.place))
+        .collect::<Result<Vec<_>, _>>()?;
     let ways = rows.iter().map(way).collect::<Result<Vec<_>, _>>()?;
     let probes = Probes::of(history, terms, GAP_MIN)?;
     let lacking = probes.uncovered();
@@ -69,20 +72,35 @@ pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, R
 
 fn way(row: &Row) -> Result<Way, Refusal> {
     let in_c = |c: &'static str, f: &'static str| {
-        row.rule.number(c).or_else(|| crate::rules::celsius(row.rule.number(f)?))
+        row.rule
+            .number(c)
+            .or_else(|| crate::rules::celsius(row.rule.number(f)?))
     };
-    let freeze_c = in_c("temp_c", "temp_f").ok_or_else(|| Refusal::Row { id: row.rule.id.clone(), what: "temp_c" })?;
+    let freeze_c = in_c("temp_c", "temp_f").ok_or_else(|| Refusal::Row {
+        id: row.rule.id.clone(),
+        what: "temp_c",
+    })?;
     let hours = row.value()?;
     Ok(match in_c("store_temp_c", "store_temp_f") {
         // −31 °F is −35 °C and −4 °F is −20 °C to a hundredth; the row's own °C is used where it has one.
-        Some(store_c) => Way { solid_c: Some(freeze_c), store_c, hours },
-        None => Way { solid_c: None, store_c: freeze_c, hours },
+        Some(store_c) => Way {
+            solid_c: Some(freeze_c),
+            store_c,
+            hours,
+        },
+        None => Way {
+            solid_c: None,
+            store_c: freeze_c,
+            hours,
+        },
     })
 }
 
 fn words(way: &Way) -> String {
     let held = format!("≤ {:.0} °C for {} h", way.store_c, way.hours);
-    way.solid_c.map_or(held.clone(), |c| format!("≤ {c:.0} °C until solid, then {held}"))
+    way.solid_c.map_or(held.clone(), |c| {
+        format!("≤ {c:.0} °C until solid, then {held}")
+    })
 }
 
 /// Stretches that count for a way: from the first moment solid, while it stays cold enough.
@@ -93,7 +111,11 @@ fn stored(probes: &Probes, way: &Way, hoped: bool) -> Vec<Stretch> {
     };
     let solid = probes.stretches(Side::AtMost, solid_c, hoped);
     cold.iter()
-        .flat_map(|c| solid.iter().map(move |s| (c.0.max(s.0), c.1, s.0 <= c.1 && s.1 >= c.0)))
+        .flat_map(|c| {
+            solid
+                .iter()
+                .map(move |s| (c.0.max(s.0), c.1, s.0 <= c.1 && s.1 >= c.0))
+        })
         .filter_map(|(from, to, touch)| touch.then_some((from, to)))
         .collect()
 }
@@ -138,6 +160,7 @@ pub fn parasite_exempt(place: RuleSet, exemption: ParasiteExemption) -> Result<J
         margin: None,
         place: "claimed; the supplier's letter was not seen".to_owned(),
         source: row.source,
-        next: "keep the supplier's letter with the batch papers, 90 days at least (from memory)".to_owned(),
+        next: "keep the supplier's letter with the batch papers, 90 days at least (from memory)"
+            .to_owned(),
     })
 }

@@ -21,7 +21,14 @@ pub fn cold_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal>
         RuleSet::Canada => row("hold.ca.cold", terms.place)?,
         RuleSet::England | RuleSet::Eu => row("hold.uk.cold", terms.place)?,
     };
-    held("cold-hold", Side::AtMost, &row, row.limit_c()?, history, terms)
+    held(
+        "cold-hold",
+        Side::AtMost,
+        &row,
+        row.limit_c()?,
+        history,
+        terms,
+    )
 }
 
 /// Held hot: no reading below the limit.
@@ -36,7 +43,14 @@ pub fn hot_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> 
         RuleSet::Canada => row("hold.ca.hot", terms.place)?,
         RuleSet::England | RuleSet::Eu => row("hold.uk.hot", terms.place)?,
     };
-    held("hot-hold", Side::AtLeast, &row, row.limit_c()?, history, terms)
+    held(
+        "hot-hold",
+        Side::AtLeast,
+        &row,
+        row.limit_c()?,
+        history,
+        terms,
+    )
 }
 
 /// Thawed in the cold: no reading of the food above 5 °C.
@@ -47,7 +61,14 @@ pub fn hot_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> 
 /// As [`cold_hold`].
 pub fn thaw(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     let row = row("thaw.fc", terms.place)?;
-    held("thaw", Side::AtMost, &row, row.number("cold_max_c")?, history, terms)
+    held(
+        "thaw",
+        Side::AtMost,
+        &row,
+        row.number("cold_max_c")?,
+        history,
+        terms,
+    )
 }
 
 /// Thawed in running water: nothing above 21 °C, and no probe above 5 °C for more than 4 h in all.
@@ -60,7 +81,11 @@ pub fn thaw(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
 /// As [`cold_hold`].
 pub fn thaw_in_water(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     let row = row("thaw.fc", terms.place)?;
-    let (cold_c, water_c, most_h) = (row.number("cold_max_c")?, row.number("water_max_c")?, row.value()?);
+    let (cold_c, water_c, most_h) = (
+        row.number("cold_max_c")?,
+        row.number("water_max_c")?,
+        row.value()?,
+    );
     let probes = Probes::of(history, terms, GAP_MIN)?;
     let above_s = |track: &super::probes::Track| -> f64 {
         track
@@ -80,7 +105,11 @@ pub fn thaw_in_water(history: &History, terms: &Terms) -> Result<Judgement, Refu
             .sum()
     };
     let longest_s = probes.tracks.iter().map(above_s).reduce(f64::max);
-    let warm = probes.tracks.iter().flat_map(|t| &t.readings).any(|r| r.1 > water_c);
+    let warm = probes
+        .tracks
+        .iter()
+        .flat_map(|t| &t.readings)
+        .any(|r| r.1 > water_c);
     let lacking = probes.uncovered();
     Ok(Finding {
         rule: "thaw-water",
@@ -121,23 +150,41 @@ fn held(
         .tracks
         .iter()
         .flat_map(|t| t.readings.iter().map(move |r| (t.name.as_str(), r.0, r.1)))
-        .min_by(|a, b| side.margin(a.2, limit_c).total_cmp(&side.margin(b.2, limit_c)));
+        .min_by(|a, b| {
+            side.margin(a.2, limit_c)
+                .total_cmp(&side.margin(b.2, limit_c))
+        });
     let lacking = probes.uncovered();
     let (sign, mend) = match side {
-        Side::AtMost => ("≤", "find out how long, and decide by your plan; mend the cold before it is filled again"),
-        Side::AtLeast => ("≥", "find out how long, and decide by your plan; reheat only where the plan allows it"),
+        Side::AtMost => (
+            "≤",
+            "find out how long, and decide by your plan; mend the cold before it is filled again",
+        ),
+        Side::AtLeast => (
+            "≥",
+            "find out how long, and decide by your plan; reheat only where the plan allows it",
+        ),
     };
     Ok(Finding {
         rule,
         asks: format!("{sign} {limit_c} °C throughout"),
-        verdict: verdict(worst.is_some_and(|w| side.margin(w.2, limit_c) < 0.0), &lacking),
+        verdict: verdict(
+            worst.is_some_and(|w| side.margin(w.2, limit_c) < 0.0),
+            &lacking,
+        ),
         value: worst.map(|w| w.2),
         limit: limit_c,
         side,
         unit: "°C",
         place: worst.map_or_else(
             || "no reading".to_owned(),
-            |(name, at, _)| format!("{name}, {} after the start; the worst reading of {} probes", span(at - probes.from_s), probes.tracks.len()),
+            |(name, at, _)| {
+                format!(
+                    "{name}, {} after the start; the worst reading of {} probes",
+                    span(at - probes.from_s),
+                    probes.tracks.len()
+                )
+            },
         ),
         mend,
         lacking,

@@ -45,13 +45,25 @@ pub(super) struct Passing {
 impl Probes {
     /// # Errors
     /// Readings that cannot be, or contradict each other; terms that mean nothing.
-    pub(super) fn of(history: &History, terms: &Terms, house_gap_min: f64) -> Result<Self, Refusal> {
-        let gap_s = terms.gap.map_or(house_gap_min * 60.0, |g| g.seconds() as f64);
+    pub(super) fn of(
+        history: &History,
+        terms: &Terms,
+        house_gap_min: f64,
+    ) -> Result<Self, Refusal> {
+        let gap_s = terms
+            .gap
+            .map_or(house_gap_min * 60.0, |g| g.seconds() as f64);
         if gap_s <= 0.0 {
-            return Err(Refusal::Terms { found: "a gap of nothing".to_owned(), expected: "a gap above 0 min" });
+            return Err(Refusal::Terms {
+                found: "a gap of nothing".to_owned(),
+                expected: "a gap above 0 min",
+            });
         }
         if terms.probes == 0 {
-            return Err(Refusal::Terms { found: "no probes placed".to_owned(), expected: "one probe or more" });
+            return Err(Refusal::Terms {
+                found: "no probes placed".to_owned(),
+                expected: "one probe or more",
+            });
         }
         if let Some((from, to)) = terms.period
             && to < from
@@ -61,15 +73,24 @@ impl Probes {
                 expected: "an end after its start",
             });
         }
-        let channels: Vec<&Channel> =
-            history.channels.iter().filter(|c| c.quantity == Quantity::TemperatureC).collect();
+        let channels: Vec<&Channel> = history
+            .channels
+            .iter()
+            .filter(|c| c.quantity == Quantity::TemperatureC)
+            .collect();
         for (i, channel) in channels.iter().enumerate() {
             check(channel)?;
             if channels.iter().take(i).any(|c| c.name == channel.name) {
-                return Err(Refusal::SameName { channel: channel.name.clone() });
+                return Err(Refusal::SameName {
+                    channel: channel.name.clone(),
+                });
             }
         }
-        let rows = || channels.iter().flat_map(|c| c.readings.iter().map(|r| r.at_s));
+        let rows = || {
+            channels
+                .iter()
+                .flat_map(|c| c.readings.iter().map(|r| r.at_s))
+        };
         let (from, to) = terms
             .period
             .or_else(|| Some((rows().min()?, rows().max()?)))
@@ -102,19 +123,26 @@ impl Probes {
 
     /// Why the whole period is not covered by every probe, in words; `None` when it is.
     pub(super) fn uncovered(&self) -> Option<String> {
-        self.lacking().or_else(|| self.tracks.iter().find_map(|t| self.gap_in(t, self.to_s)))
+        self.lacking()
+            .or_else(|| self.tracks.iter().find_map(|t| self.gap_in(t, self.to_s)))
     }
 
     /// Why there is too little to go by at all.
     pub(super) fn lacking(&self) -> Option<String> {
         if self.missing > 0 || self.tracks.is_empty() {
             let placed = self.missing + self.tracks.len();
-            return Some(format!("{} of {placed} probes in the log", self.tracks.len()));
+            return Some(format!(
+                "{} of {placed} probes in the log",
+                self.tracks.len()
+            ));
         }
-        self.tracks
-            .iter()
-            .find(|t| t.readings.len() < 2)
-            .map(|t| format!("{}: {} reading, two are the least", t.name, t.readings.len()))
+        self.tracks.iter().find(|t| t.readings.len() < 2).map(|t| {
+            format!(
+                "{}: {} reading, two are the least",
+                t.name,
+                t.readings.len()
+            )
+        })
     }
 
     /// The first gap of a probe that is too long, up to a moment, in words.
@@ -144,13 +172,24 @@ impl Probes {
     }
 
     /// When a probe first reads `limit_c` or less, from reading number `first` on.
-    pub(super) fn first_at_most(&self, track: &Track, first: usize, limit_c: f64) -> Option<Passing> {
+    pub(super) fn first_at_most(
+        &self,
+        track: &Track,
+        first: usize,
+        limit_c: f64,
+    ) -> Option<Passing> {
         let at = (first..track.readings.len()).find(|i| track.readings[*i].1 <= limit_c)?;
         let (read_s, value) = track.readings[at];
-        let Some(&(before_s, before)) = at.checked_sub(1).and_then(|i| track.readings.get(i)).filter(|_| at > first)
+        let Some(&(before_s, before)) = at
+            .checked_sub(1)
+            .and_then(|i| track.readings.get(i))
+            .filter(|_| at > first)
         else {
             let covered = at > 0 || self.joined(self.from_s, read_s);
-            return Some(Passing { earliest_s: if covered { read_s } else { self.from_s }, read_s });
+            return Some(Passing {
+                earliest_s: if covered { read_s } else { self.from_s },
+                read_s,
+            });
         };
         let earliest_s = if self.joined(before_s, read_s) {
             before_s + (before - limit_c) / (before - value) * (read_s - before_s)
@@ -167,7 +206,11 @@ impl Probes {
         for track in &self.tracks {
             all = both(&all, &self.stretches_of(track, side, limit_c, hoped));
         }
-        if self.tracks.is_empty() && !hoped { Vec::new() } else { all }
+        if self.tracks.is_empty() && !hoped {
+            Vec::new()
+        } else {
+            all
+        }
     }
 
     fn stretches_of(&self, track: &Track, side: Side, limit_c: f64, hoped: bool) -> Vec<Stretch> {
@@ -220,14 +263,21 @@ fn both(a: &[Stretch], b: &[Stretch]) -> Vec<Stretch> {
 
 /// The longest of some stretches, seconds; `None` when there is none.
 pub(super) fn longest(stretches: &[Stretch]) -> Option<f64> {
-    stretches.iter().map(|(from, to)| to - from).reduce(f64::max)
+    stretches
+        .iter()
+        .map(|(from, to)| to - from)
+        .reduce(f64::max)
 }
 
 fn check(channel: &Channel) -> Result<(), Refusal> {
     let mut before: Option<i64> = None;
     for reading in &channel.readings {
         if let Some(before_s) = before.filter(|b| *b >= reading.at_s) {
-            return Err(Refusal::Contradictory { channel: channel.name.clone(), before_s, at_s: reading.at_s });
+            return Err(Refusal::Contradictory {
+                channel: channel.name.clone(),
+                before_s,
+                at_s: reading.at_s,
+            });
         }
         before = Some(reading.at_s);
         if let Some(value) = reading.value.filter(|v| !(LEAST_C..=MOST_C).contains(v)) {
@@ -247,5 +297,6 @@ fn check(channel: &Channel) -> Result<(), Refusal> {
 /// A span of seconds as it is said: "2 h 05 min".
 pub(super) fn span(seconds: f64) -> String {
     // Rounded to whole seconds: what is judged is the number, not the words.
-    Elapsed::from_seconds(seconds.round() as i64).map_or_else(|_| format!("{seconds} s"), |e| e.to_string())
+    Elapsed::from_seconds(seconds.round() as i64)
+        .map_or_else(|_| format!("{seconds} s"), |e| e.to_string())
 }

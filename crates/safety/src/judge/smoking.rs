@@ -24,8 +24,14 @@ pub fn cold_smoke(history: &History, terms: &Terms) -> Result<Judgement, Refusal
     ];
     let probes = Probes::of(history, terms, GAP_MIN)?;
     let hours = probes.length_s() / 3600.0;
-    let hottest = probes.tracks.iter().flat_map(|t| &t.readings).map(|r| r.1).reduce(f64::max);
-    let possible = |(limit_c, most_h): &&(f64, f64)| hours <= *most_h && hottest.is_none_or(|c| c <= *limit_c);
+    let hottest = probes
+        .tracks
+        .iter()
+        .flat_map(|t| &t.readings)
+        .map(|r| r.1)
+        .reduce(f64::max);
+    let possible =
+        |(limit_c, most_h): &&(f64, f64)| hours <= *most_h && hottest.is_none_or(|c| c <= *limit_c);
     let way = ways.iter().find(possible);
     let lacking = probes.uncovered();
     let verdict = match (way, &lacking) {
@@ -33,7 +39,11 @@ pub fn cold_smoke(history: &History, terms: &Terms) -> Result<Judgement, Refusal
         (Some(_), Some(_)) => Verdict::NotShown,
         (Some(_), None) => Verdict::Shown,
     };
-    let (limit_c, most_h) = *way.unwrap_or(if hours <= ways[0].1 { &ways[0] } else { &ways[1] });
+    let (limit_c, most_h) = *way.unwrap_or(if hours <= ways[0].1 {
+        &ways[0]
+    } else {
+        &ways[1]
+    });
     Ok(Finding {
         rule: "cold-smoke",
         asks: ways.map(|(c, h)| format!("chamber ≤ {c} °C for {h} h at most")).join(", or "),

@@ -16,11 +16,23 @@ use crate::verdict::Verdict;
 /// Readings that cannot be, or contradict each other; terms that mean nothing.
 pub fn time_4h(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     let row = row("hold.tphc.4h", terms.place)?;
-    let (cold_c, hot_c, most_h) = (row.number("start_max_c")?, row.number("start_min_c")?, row.value()?);
+    let (cold_c, hot_c, most_h) = (
+        row.number("start_max_c")?,
+        row.number("start_min_c")?,
+        row.value()?,
+    );
     let probes = Probes::of(history, terms, GAP_MIN)?;
     let (first, lacking) = starts(&probes);
     let bad_start = first.iter().any(|c| *c > cold_c && *c < hot_c);
-    Ok(finding("time-4h", format!("{most_h} h at most, from ≤ {cold_c} or ≥ {hot_c} °C"), most_h, &probes, bad_start, lacking).against(&row))
+    Ok(finding(
+        "time-4h",
+        format!("{most_h} h at most, from ≤ {cold_c} or ≥ {hot_c} °C"),
+        most_h,
+        &probes,
+        bad_start,
+        lacking,
+    )
+    .against(&row))
 }
 
 /// Six hours without control, from cold food that is never above 21 °C.
@@ -31,20 +43,42 @@ pub fn time_4h(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
 /// As [`time_4h`].
 pub fn time_6h(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     let row = row("hold.tphc.6h", terms.place)?;
-    let (cold_c, never_c, most_h) = (row.number("start_max_c")?, row.number("never_above_c")?, row.value()?);
+    let (cold_c, never_c, most_h) = (
+        row.number("start_max_c")?,
+        row.number("never_above_c")?,
+        row.value()?,
+    );
     let probes = Probes::of(history, terms, GAP_MIN)?;
     let (first, lacking) = starts(&probes);
-    let bad = first.iter().any(|c| *c > cold_c) || probes.tracks.iter().flat_map(|t| &t.readings).any(|r| r.1 > never_c);
+    let bad = first.iter().any(|c| *c > cold_c)
+        || probes
+            .tracks
+            .iter()
+            .flat_map(|t| &t.readings)
+            .any(|r| r.1 > never_c);
     let lacking = lacking.or_else(|| probes.uncovered());
-    Ok(finding("time-6h", format!("{most_h} h at most, from ≤ {cold_c} °C, never above {never_c} °C"), most_h, &probes, bad, lacking).against(&row))
+    Ok(finding(
+        "time-6h",
+        format!("{most_h} h at most, from ≤ {cold_c} °C, never above {never_c} °C"),
+        most_h,
+        &probes,
+        bad,
+        lacking,
+    )
+    .against(&row))
 }
 
 /// What every probe read when the food went out, and what is missing of that.
 fn starts(probes: &Probes) -> (Vec<f64>, Option<String>) {
-    let mut lacking = (probes.missing > 0 || probes.tracks.is_empty()).then(|| "a probe is not in the log".to_owned());
+    let mut lacking = (probes.missing > 0 || probes.tracks.is_empty())
+        .then(|| "a probe is not in the log".to_owned());
     let mut first = Vec::new();
     for track in &probes.tracks {
-        match track.readings.first().filter(|r| probes.joined(probes.from_s, r.0)) {
+        match track
+            .readings
+            .first()
+            .filter(|r| probes.joined(probes.from_s, r.0))
+        {
             Some(reading) => first.push(reading.1),
             None => lacking = Some(format!("{}: no reading when the food went out", track.name)),
         }
@@ -52,7 +86,14 @@ fn starts(probes: &Probes) -> (Vec<f64>, Option<String>) {
     (first, lacking)
 }
 
-fn finding(rule: &'static str, asks: String, most_h: f64, probes: &Probes, bad: bool, lacking: Option<String>) -> Finding {
+fn finding(
+    rule: &'static str,
+    asks: String,
+    most_h: f64,
+    probes: &Probes,
+    bad: bool,
+    lacking: Option<String>,
+) -> Finding {
     let hours = probes.length_s() / 3600.0;
     Finding {
         rule,
@@ -69,7 +110,11 @@ fn finding(rule: &'static str, asks: String, most_h: f64, probes: &Probes, bad: 
         place: format!(
             "{} from the first row to the last{}",
             span(probes.length_s()),
-            if bad { "; the temperatures asked for were not kept" } else { "" }
+            if bad {
+                "; the temperatures asked for were not kept"
+            } else {
+                ""
+            }
         ),
         mend: "discard it: time was the only control",
         lacking,

@@ -24,8 +24,23 @@ pub struct RuleError {
 
 /// Units a row may be in.
 const UNITS: &[&str] = &[
-    "°C", "°F", "h", "min", "d", "%", "ppm", "mg/kg", "pH", "aw", "inch", "g/100 mL", "g/L", "cfu/g", "log10",
-    "min at 70 °C", "min at 90 °C",
+    "°C",
+    "°F",
+    "h",
+    "min",
+    "d",
+    "%",
+    "ppm",
+    "mg/kg",
+    "pH",
+    "aw",
+    "inch",
+    "g/100 mL",
+    "g/L",
+    "cfu/g",
+    "log10",
+    "min at 70 °C",
+    "min at 90 °C",
 ];
 
 const SIDES: &[(&str, RowSide)] = &[
@@ -52,8 +67,8 @@ const STATUSES: &[(&str, Status)] = &[
 ];
 
 const RULE_KEYS: &[&str] = &[
-    "id", "place", "also_in", "region", "topic", "quantity", "side", "value", "unit", "stages", "list", "also",
-    "requires", "scope", "section", "source", "status", "note", "force",
+    "id", "place", "also_in", "region", "topic", "quantity", "side", "value", "unit", "stages",
+    "list", "also", "requires", "scope", "section", "source", "status", "note", "force",
 ];
 
 const TABLE_KEYS: &[&str] = &["id", "place", "title", "status", "note", "columns", "rows"];
@@ -66,7 +81,10 @@ pub fn read(files: &[(&str, &str)]) -> Result<Rules, RuleError> {
     let mut all = Rules::default();
     let mut ids = BTreeSet::new();
     for (file, text) in files {
-        let at = At { file, row: "the file".to_owned() };
+        let at = At {
+            file,
+            row: "the file".to_owned(),
+        };
         let page: Table = text
             .parse()
             .map_err(|e: toml::de::Error| at.wrong(e.message(), "TOML"))?;
@@ -109,7 +127,9 @@ impl At<'_> {
     fn known(&self, row: &Table, keys: &[&str]) -> Result<(), RuleError> {
         row.keys()
             .find(|k| !keys.contains(&k.as_str()))
-            .map_or(Ok(()), |k| Err(self.wrong(format!("key `{k}`"), keys.join(", "))))
+            .map_or(Ok(()), |k| {
+                Err(self.wrong(format!("key `{k}`"), keys.join(", ")))
+            })
     }
 
     /// A word or words that must be there, and say something.
@@ -122,7 +142,9 @@ impl At<'_> {
     }
 
     fn maybe_words(&self, row: &Table, key: &str) -> Result<Option<String>, RuleError> {
-        row.contains_key(key).then(|| self.words(row, key)).transpose()
+        row.contains_key(key)
+            .then(|| self.words(row, key))
+            .transpose()
     }
 
     fn one_of<T: Copy>(&self, row: &Table, key: &str, known: &[(&str, T)]) -> Result<T, RuleError> {
@@ -131,10 +153,14 @@ impl At<'_> {
     }
 
     fn named<T: Copy>(&self, key: &str, word: &str, known: &[(&str, T)]) -> Result<T, RuleError> {
-        known.iter().find(|(w, _)| *w == word).map(|(_, t)| *t).ok_or_else(|| {
-            let all: Vec<&str> = known.iter().map(|(w, _)| *w).collect();
-            self.wrong(format!("{key} `{word}`"), all.join(", "))
-        })
+        known
+            .iter()
+            .find(|(w, _)| *w == word)
+            .map(|(_, t)| *t)
+            .ok_or_else(|| {
+                let all: Vec<&str> = known.iter().map(|(w, _)| *w).collect();
+                self.wrong(format!("{key} `{word}`"), all.join(", "))
+            })
     }
 
     fn detail(&self, value: &Value) -> Result<Detail, RuleError> {
@@ -145,7 +171,9 @@ impl At<'_> {
             Value::String(s) => Detail::Words(s.clone()),
             Value::Boolean(b) => Detail::Flag(*b),
             Value::Datetime(d) => Detail::Words(d.to_string()),
-            Value::Array(a) => Detail::List(a.iter().map(|v| self.detail(v)).collect::<Result<_, _>>()?),
+            Value::Array(a) => {
+                Detail::List(a.iter().map(|v| self.detail(v)).collect::<Result<_, _>>()?)
+            }
             Value::Table(t) => Detail::Table(self.details(t)?),
         })
     }
@@ -198,7 +226,10 @@ fn titles(at: &At<'_>, page: &Table) -> Result<BTreeMap<String, String>, RuleErr
     sources
         .iter()
         .map(|(key, value)| {
-            let at = At { file: at.file, row: format!("source {key}") };
+            let at = At {
+                file: at.file,
+                row: format!("source {key}"),
+            };
             let Value::Table(row) = value else {
                 return Err(at.wrong(value.to_string(), "title = \"…\""));
             };
@@ -208,11 +239,20 @@ fn titles(at: &At<'_>, page: &Table) -> Result<BTreeMap<String, String>, RuleErr
         .collect()
 }
 
-fn rows<'a>(at: &At<'a>, page: &'a Table, key: &str) -> Result<Vec<(&'a Table, At<'a>)>, RuleError> {
+fn rows<'a>(
+    at: &At<'a>,
+    page: &'a Table,
+    key: &str,
+) -> Result<Vec<(&'a Table, At<'a>)>, RuleError> {
     let Some(value) = page.get(key) else {
         return Ok(Vec::new());
     };
-    let wrong = || at.wrong(format!("`{key}` of another shape"), format!("[[{key}]] rows"));
+    let wrong = || {
+        at.wrong(
+            format!("`{key}` of another shape"),
+            format!("[[{key}]] rows"),
+        )
+    };
     let Value::Array(rows) = value else {
         return Err(wrong());
     };
@@ -220,8 +260,17 @@ fn rows<'a>(at: &At<'a>, page: &'a Table, key: &str) -> Result<Vec<(&'a Table, A
         .enumerate()
         .map(|(i, row)| {
             let row = row.as_table().ok_or_else(wrong)?;
-            let name = row.get("id").and_then(Value::as_str).map_or_else(|| format!("{key} {}", i + 1), str::to_owned);
-            Ok((row, At { file: at.file, row: name }))
+            let name = row
+                .get("id")
+                .and_then(Value::as_str)
+                .map_or_else(|| format!("{key} {}", i + 1), str::to_owned);
+            Ok((
+                row,
+                At {
+                    file: at.file,
+                    row: name,
+                },
+            ))
         })
         .collect()
 }
@@ -230,7 +279,10 @@ fn rule(at: &At<'_>, row: &Table, titles: &BTreeMap<String, String>) -> Result<R
     at.known(row, RULE_KEYS)?;
     let source_key = at.words(row, "source")?;
     let title = titles.get(&source_key).cloned().ok_or_else(|| {
-        at.wrong(format!("source `{source_key}`"), "the key of a [source.…] of this file")
+        at.wrong(
+            format!("source `{source_key}`"),
+            "the key of a [source.…] of this file",
+        )
     })?;
     let also_in = at
         .list(row, "also_in")?
@@ -244,7 +296,10 @@ fn rule(at: &At<'_>, row: &Table, titles: &BTreeMap<String, String>) -> Result<R
             known.ok_or_else(|| at.wrong(format!("unit `{word}`"), UNITS.join(", ")))
         })
         .transpose()?;
-    let value = row.get("value").map(|v| at.number("value", v)).transpose()?;
+    let value = row
+        .get("value")
+        .map(|v| at.number("value", v))
+        .transpose()?;
     let rule = Rule {
         id: at.words(row, "id")?,
         place: at.one_of(row, "place", RuleSet::ALL)?,
@@ -272,7 +327,10 @@ fn rule(at: &At<'_>, row: &Table, titles: &BTreeMap<String, String>) -> Result<R
         return Err(at.wrong("value and stages", "one of the two"));
     }
     if numbered != rule.unit.is_some() {
-        return Err(at.wrong("a number without a unit, or a unit without a number", "value = … and unit = \"…\""));
+        return Err(at.wrong(
+            "a number without a unit, or a unit without a number",
+            "value = … and unit = \"…\"",
+        ));
     }
     match (rule.side == RowSide::List, numbered) {
         (true, true) => Err(at.wrong("side `list` with a number", "list = [\"…\"] and no value")),
@@ -288,7 +346,12 @@ fn stages(at: &At<'_>, row: &Table) -> Result<Vec<Stage>, RuleError> {
     let Some(value) = row.get("stages") else {
         return Ok(Vec::new());
     };
-    let wrong = || at.wrong(format!("stages = {value}"), "[{ from_f = …, to_f = …, within_h = … }]");
+    let wrong = || {
+        at.wrong(
+            format!("stages = {value}"),
+            "[{ from_f = …, to_f = …, within_h = … }]",
+        )
+    };
     let Value::Array(list) = value else {
         return Err(wrong());
     };
@@ -296,8 +359,16 @@ fn stages(at: &At<'_>, row: &Table) -> Result<Vec<Stage>, RuleError> {
         .map(|stage| {
             let stage = stage.as_table().ok_or_else(wrong)?;
             at.known(stage, &["from_f", "to_f", "within_h"])?;
-            let number = |key: &str| stage.get(key).map_or_else(|| Err(wrong()), |v| at.number(key, v));
-            Ok(Stage { from_f: number("from_f")?, to_f: number("to_f")?, within_h: number("within_h")? })
+            let number = |key: &str| {
+                stage
+                    .get(key)
+                    .map_or_else(|| Err(wrong()), |v| at.number(key, v))
+            };
+            Ok(Stage {
+                from_f: number("from_f")?,
+                to_f: number("to_f")?,
+                within_h: number("within_h")?,
+            })
         })
         .collect()
 }

@@ -36,7 +36,10 @@ fn numbers_of_rule(rule: &Rule) -> Vec<f64> {
     for stage in &rule.stages {
         out.extend([stage.from_f, stage.to_f, stage.within_h]);
     }
-    rule.also.values().chain(rule.requires.values()).for_each(|d| numbers_of(d, &mut out));
+    rule.also
+        .values()
+        .chain(rule.requires.values())
+        .for_each(|d| numbers_of(d, &mut out));
     out
 }
 
@@ -59,7 +62,10 @@ fn every_shipped_row_is_read_and_cited() {
 #[test]
 #[allow(clippy::disallowed_methods)] // the outside list is no part of the program
 fn all_115_limits_are_carried_over() {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../../shared/reference/limits.toml");
+    let path = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../../shared/reference/limits.toml"
+    );
     let Ok(text) = std::fs::read_to_string(path) else {
         eprintln!("the list of limits is not beside this checkout: not compared");
         return;
@@ -78,11 +84,18 @@ fn all_115_limits_are_carried_over() {
             assert!(ours.contains(&number), "{id}: {number} is not in {ours:?}");
         }
         if let Some(value) = limit.get("value") {
-            let value = value.as_float().or_else(|| value.as_integer().map(|i| i as f64));
+            let value = value
+                .as_float()
+                .or_else(|| value.as_integer().map(|i| i as f64));
             assert_eq!(rule.value, value, "{id}");
         }
         if let Some(words) = limit.get("values") {
-            let words: Vec<&str> = words.as_array().unwrap().iter().filter_map(|w| w.as_str()).collect();
+            let words: Vec<&str> = words
+                .as_array()
+                .unwrap()
+                .iter()
+                .filter_map(|w| w.as_str())
+                .collect();
             assert_eq!(rule.list, words, "{id}");
         }
         let status = match limit["evidence"].as_str().unwrap() {
@@ -104,8 +117,16 @@ fn all_115_limits_are_carried_over() {
         };
         assert_eq!(rule.side, side, "{id}");
         for (theirs, ours) in [("also", &rule.also), ("requires", &rule.requires)] {
-            for key in limit.get(theirs).and_then(|t| t.as_table()).into_iter().flat_map(|t| t.keys()) {
-                assert!(ours.contains_key(key) || ours.contains_key(theirs), "{id}: {key}");
+            for key in limit
+                .get(theirs)
+                .and_then(|t| t.as_table())
+                .into_iter()
+                .flat_map(|t| t.keys())
+            {
+                assert!(
+                    ours.contains_key(key) || ours.contains_key(theirs),
+                    "{id}: {key}"
+                );
             }
         }
     }
@@ -115,19 +136,27 @@ fn all_115_limits_are_carried_over() {
 #[test]
 #[allow(clippy::disallowed_methods)]
 fn tables_are_carried_over_cell_by_cell() {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../../shared/reference/limits.toml");
+    let path = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../../shared/reference/limits.toml"
+    );
     let Ok(text) = std::fs::read_to_string(path) else {
         return;
     };
     let outside: toml::Table = text.parse().unwrap();
     let rules = shipped().unwrap();
     for (name, table) in outside["table"].as_table().unwrap() {
-        let ours = rules.table(&name.replace('_', "-")).unwrap_or_else(|| panic!("{name} is missing"));
+        let ours = rules
+            .table(&name.replace('_', "-"))
+            .unwrap_or_else(|| panic!("{name} is missing"));
         let mut theirs = Vec::new();
         if let Some(rows) = table.get("rows") {
             numbers_of_toml(rows, &mut theirs);
             let mut mine = Vec::new();
-            ours.rows.iter().flatten().for_each(|d| numbers_of(d, &mut mine));
+            ours.rows
+                .iter()
+                .flatten()
+                .for_each(|d| numbers_of(d, &mut mine));
             assert_eq!(mine, theirs, "{name}");
         }
     }
@@ -171,18 +200,28 @@ fn every_malformed_row_is_an_error_that_names_it() {
         ("side = \"at-most\"", "side = \"list\""),
         ("scope = \"s\"", "scope = \"s\"\nalso = 3"),
         ("scope = \"s\"", "scope = \"s\"\nlist = []"),
-        ("scope = \"s\"", "scope = \"s\"\nstages = [{ from_f = 1, to_f = 2, within_h = 3 }]"),
+        (
+            "scope = \"s\"",
+            "scope = \"s\"\nstages = [{ from_f = 1, to_f = 2, within_h = 3 }]",
+        ),
         ("value = 5\n", "stages = [{ from_f = 1, to_f = 2 }]\n"),
     ];
     for (from, to) in changes {
         assert!(GOOD.contains(from));
         let error = read(&[("x.toml", &GOOD.replace(from, to))]).unwrap_err();
-        assert_eq!((error.file.as_str(), error.row.as_str()), ("x.toml", "a"), "{to}");
+        assert_eq!(
+            (error.file.as_str(), error.row.as_str()),
+            ("x.toml", "a"),
+            "{to}"
+        );
         assert!(error.to_string().contains("expected"), "{error}");
     }
     assert!(read(&[("x", "[[rule]\n")]).is_err());
     assert!(read(&[("x", "[[rules]]\nid = \"a\"\n")]).is_err());
-    assert!(read(&[("x", GOOD), ("y", GOOD)]).is_err(), "the same id twice");
+    assert!(
+        read(&[("x", GOOD), ("y", GOOD)]).is_err(),
+        "the same id twice"
+    );
     let short = "[[table]]\nid = \"t\"\nplace = \"us\"\ntitle = \"t\"\nstatus = \"read\"\ncolumns = [\"a\", \"b\"]\nrows = [[1]]\n";
     assert!(read(&[("x", short)]).is_err());
 }

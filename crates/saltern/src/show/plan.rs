@@ -16,6 +16,7 @@ pub(crate) fn render(plan: &Plan) -> String {
         sections::order(plan),
         sections::cost(plan),
         sections::clock(plan),
+        sections::discard(plan),
         sections::windows(plan),
         sections::verdicts(plan),
     ] {

@@ -280,6 +280,11 @@ pub(crate) fn order(plan: &Plan) -> String {
             number(l.need_packs, 3)
         };
         let per = if l.per_kg { "/kg" } else { "" };
+        let of_supplier = plan
+            .order
+            .iter()
+            .find(|o| o.supplier == l.supplier)
+            .and_then(|o| o.delivery);
         let _ = writeln!(
             out,
             "    {} {} {} {} {} {}",
@@ -290,6 +295,13 @@ pub(crate) fn order(plan: &Plan) -> String {
             right(&money(sign, l.cost_needed, 2), 10),
             right(&money(sign, l.cost_bought, 2), 10)
         );
+        if l.delivery != of_supplier {
+            let day = l.delivery.map_or_else(
+                || "?".to_owned(),
+                |t| t.strftime("%a %m-%d %H:%M").to_string(),
+            );
+            out.push_str(&paragraph("                 comes ", &day));
+        }
         for instead in &l.substitutes {
             out.push_str(&paragraph("                 instead: ", instead));
         }
@@ -456,17 +468,45 @@ pub(crate) fn clock(plan: &Plan) -> String {
         out.push_str(&task(plan, x));
     }
     out.push_str(&waits(plan));
-    let rounds = t
-        .tasks
+    out.push_str(&rounds(plan));
+    out
+}
+
+/// When someone looks at what runs by itself.
+fn rounds(plan: &Plan) -> String {
+    let mut out = String::new();
+    let mut last = String::new();
+    for x in &plan.timeline.tasks {
+        if x.meaning.kind != Kind::Round {
+            continue;
+        }
+        let at = wall(plan, x.start, "%a %m-%d %H:%M");
+        let said = format!("{at} {}: {}", people(&x.people), x.meaning.id);
+        if said != last {
+            out.push_str(&paragraph("    round   ", &said));
+        }
+        last = said;
+    }
+    out
+}
+
+/// Until when what is left may be kept.
+pub(crate) fn discard(plan: &Plan) -> String {
+    let mut rows: Vec<(String, &str)> = plan
+        .components
         .iter()
-        .filter(|x| x.meaning.kind == Kind::Round)
-        .count();
-    if rounds > 0 {
-        let plural = if rounds == 1 { "" } else { "s" };
-        let _ = writeln!(
-            out,
-            "  and {rounds} round{plural} inside the passive steps, with a person each time (--json lists them)"
-        );
+        .filter_map(|c| {
+            let by = plan.figures.get(&format!("{}.discard_by", c.recipe))?;
+            Some((by.show(), c.name.as_str()))
+        })
+        .collect();
+    if rows.is_empty() {
+        return String::new();
+    }
+    rows.sort();
+    let mut out = "DISCARD BY (the house's days, and the earliest part)\n".to_owned();
+    for (by, name) in rows {
+        let _ = writeln!(out, "    {by}  {name}");
     }
     out
 }
@@ -588,7 +628,7 @@ fn task(plan: &Plan, x: &Timed) -> String {
             "%a %H:%M"
         };
         format!(
-            "start {}–{}",
+            "from {} to {}",
             wall(plan, x.earliest, form),
             wall(plan, x.latest, form_to)
         )
@@ -604,7 +644,7 @@ fn task(plan: &Plan, x: &Timed) -> String {
     let line = format!(
         "    {}  {} {} {window}",
         column(&hours, 15),
-        column(&name, 36),
+        column(&name, 32),
         column(&who, 18)
     );
     out.push_str(line.trim_end());
