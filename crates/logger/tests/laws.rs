@@ -1,5 +1,7 @@
 //! Laws: order of rows, missing rows, decimal marks, and hostile bytes.
 
+#![allow(clippy::unwrap_used, clippy::panic)]
+
 use jiff::tz::TimeZone;
 use logger::{Options, read};
 use proptest::prelude::*;

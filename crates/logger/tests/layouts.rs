@@ -1,6 +1,8 @@
 //! One fixture for each layout: the history it gives and what is told, as goldens.
 //! The fixtures are our own; the layouts are common practice, no source.
 
+#![allow(clippy::unwrap_used, clippy::panic)]
+
 use std::fmt::Write as _;
 
 use jiff::tz::TimeZone;

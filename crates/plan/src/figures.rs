@@ -353,7 +353,7 @@ mod tests {
         f.derived("b", 4.0, "g", 0, "2 × a", &["a"]);
         let text = f.why("b", WHOLE).unwrap();
         assert!(text.contains("b = 4 g"), "{text}");
-        assert!(text.contains("House value"), "{text}");
+        assert!(text.contains("from The book (house value)"), "{text}");
         assert!(f.why("c", 1).is_none());
         assert!(f.dangling().is_empty());
     }

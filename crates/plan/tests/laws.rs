@@ -221,7 +221,7 @@ fn masses_close(plan: &Plan) {
 }
 
 proptest! {
-    #![proptest_config(cases(6))]
+    #![proptest_config(cases(24))]
 
     #[test]
     fn twice_the_covers_need_twice_of_everything_that_is_linear(covers in 1u32..=200, k in 2u32..=5) {
@@ -302,7 +302,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(cases(16))]
+    #![proptest_config(cases(40))]
 
     #[test]
     fn a_clock_keeps_every_rule_or_says_why_there_is_none((event, set) in anything()) {
@@ -333,7 +333,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(cases(2))]
+    #![proptest_config(cases(8))]
 
     #[test]
     fn the_same_scene_gives_the_same_plan((event, set) in anything()) {

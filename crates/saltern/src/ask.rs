@@ -32,7 +32,7 @@ use names::Larder;
 pub(crate) struct Ask {
     /// The question
     #[command(subcommand)]
-    question: Question,
+    question: Box<Question>,
     /// For programs
     #[arg(long, global = true)]
     json: bool,

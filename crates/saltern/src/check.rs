@@ -37,9 +37,9 @@ pub(crate) fn run(check: &Check) -> Result<Outcome, BadInput> {
         text.push_str(&crate::show::text::paragraph("      ", &book.note));
     }
     for event in book.events.values() {
-        text.push_str(&format!(
-            "      event {:<20} {}  {}\n",
-            event.id, event.serve, event.name
+        text.push_str(&crate::show::text::paragraph(
+            &format!("      event {:<16} ", event.id),
+            &format!("{}  {}", event.serve.strftime("%F %H:%M"), event.name),
         ));
     }
     say(&text);

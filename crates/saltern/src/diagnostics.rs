@@ -91,7 +91,7 @@ fn what(d: &Diagnostic) -> String {
 }
 
 /// The text within the width, words whole, later lines under the first.
-fn wrapped(lead: &str, text: &str) -> String {
+pub(crate) fn wrapped(lead: &str, text: &str) -> String {
     let indent = " ".repeat(lead.chars().count());
     let mut out = lead.to_owned();
     let mut column = lead.chars().count();

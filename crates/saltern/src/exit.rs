@@ -2,6 +2,8 @@
 
 use std::process::ExitCode;
 
+use crate::diagnostics::wrapped;
+
 /// How a command ended.
 pub(crate) enum Outcome {
     /// Fine.
@@ -16,9 +18,15 @@ pub(crate) struct BadInput(pub(crate) String);
 impl BadInput {
     /// A message in the four parts every message has.
     pub(crate) fn new(found: &str, expected: &str, do_now: &str) -> Self {
-        Self(format!(
-            "  × {found}\n    expected: {expected}\n    do now:   {do_now}\n"
-        ))
+        Self(
+            [
+                ("  × ", found),
+                ("    expected: ", expected),
+                ("    do now:   ", do_now),
+            ]
+            .map(|(lead, text)| wrapped(lead, text))
+            .concat(),
+        )
     }
 }
 

@@ -327,13 +327,15 @@ fn the_same_seed_gives_the_same_chance_and_another_one_nearly() {
 #[test]
 fn a_curve_is_written_where_it_was_named_and_nowhere_else() {
     let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR"));
-    for (name, entries) in QUESTIONS {
-        let draws = ["cure|", "cook|", "cool|", "dry|", "steep|"]
-            .iter()
-            .any(|q| entries.starts_with(q));
-        if !draws || ask(entries, false).code == 2 {
-            continue;
-        }
+    for word in [
+        "cure|",
+        "cook|",
+        "cool|--depth",
+        "cool|--reading",
+        "dry|",
+        "steep|",
+    ] {
+        let (name, entries) = QUESTIONS.iter().find(|(_, e)| e.starts_with(word)).unwrap();
         let path = folder.join(format!("{name}.svg"));
         let _ = std::fs::remove_file(&path);
         let told = ask(&format!("{entries}|--curve|{}", path.display()), false);

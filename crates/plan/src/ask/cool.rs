@@ -1,25 +1,25 @@
 //! Is it planned to cool fast enough, and is it cooling fast enough now?
 
+mod drawn;
 mod forecast;
 
 pub use forecast::{Followed, Seen, followed};
 
-use drawing::{Chart, Curve, Mark, Stroke};
 use kitchen::site::RuleSet;
 use safety::Verdict;
 use safety::planned::{CoolingRule, cooling_rule};
 use science::ScienceError;
-use science::heat::{Grid, HeatTransfer, Programme, Segment, Surroundings, heat, time_to_core};
+use science::heat::{Grid, HeatTransfer, Programme, Segment, Surroundings, time_to_core};
 use science::inverse::Search;
 use science::thermal_properties::{FREEZING_C, Food};
 use sources::list;
 use units::{Elapsed, Length, Temperature};
 
 use super::answer::Answer;
-use super::picture::{Pictured, axis, lasts, said, until};
+use super::picture::{Pictured, lasts, said};
 use super::refusal::Refusal;
 use super::sheet::{Sheet, reading_of};
-use super::warmth::{CONDUCTION, Lying, Matter, curve, transfer};
+use super::warmth::{CONDUCTION, Lying, Matter, transfer};
 
 /// Longest cooling looked at, h. House value: four times what any place allows.
 const LONGEST_H: f64 = 24.0;
@@ -127,7 +127,7 @@ pub fn cool(ask: &Cool) -> Result<Pictured, Refusal> {
     } else {
         "usual.clock"
     };
-    let picture = picture(ask, &food, air, hs[1].1, &usual, &rule)?;
+    let picture = drawn::picture(ask, &food, air, hs[1].1, &usual, &rule)?;
     Ok(Pictured {
         answer: Answer {
             question: "cool",
@@ -488,129 +488,5 @@ fn small(ask: &Cool, rule: &CoolingRule, freezes: bool) -> Vec<(&'static str, St
     small
 }
 
-fn picture(
-    ask: &Cool,
-    food: &Food,
-    air: Temperature,
-    h: HeatTransfer,
-    usual: &Times,
-    rule: &CoolingRule,
-) -> Result<Chart, Refusal> {
-    // To the end of the rule, and no further than a core that would freeze its surface.
-    let end = usual.last.or(usual.first).map_or(rule.total_min, |t| {
-        (t.minutes() + usual.clock.minutes()).max(10.0)
-    });
-    let time = Elapsed::from_minutes(end)?;
-    let programme = Programme::new(vec![Segment::steady(air, time, h)])?;
-    let history = heat(
-        food,
-        &ask.lying.body(ask.thickness)?,
-        &programme,
-        ask.from,
-        Grid::usual()?,
-    )?;
-    let (_, unit, _) = said(time.hours());
-    let (unit, per_hour) = if unit == "min" {
-        ("min", 60.0)
-    } else {
-        ("h", 1.0)
-    };
-    let one = |name: &str, stroke, of: fn(&science::heat::Reading) -> f64| Curve {
-        name: name.to_owned(),
-        points: curve(&history, per_hour, of),
-        stroke,
-    };
-    let curves = vec![
-        one("core", Stroke::Solid, |r| r.core.c()),
-        one("surface", Stroke::Dashed, |r| r.surface.c()),
-        one("air", Stroke::Dotted, |r| r.air.c()),
-    ];
-    let values: Vec<f64> = curves
-        .iter()
-        .flat_map(|c| c.points.iter().map(|p| p.1))
-        .collect();
-    let furthest = usual.clock.minutes() + rule.first_min;
-    let x = until("time", unit, time.hours() * per_hour);
-    let mut marks = Vec::new();
-    if furthest / 60.0 * per_hour <= x.to {
-        marks.push(Mark {
-            x: furthest / 60.0 * per_hour,
-            label: format!("limit for {} °C", rule.first_c),
-        });
-    }
-    Ok(Chart {
-        title: format!(
-            "Cooling of {} in {}: calculated, no reading",
-            ask.thickness, ask.called
-        ),
-        x,
-        y: axis("temperature", "°C", values)?,
-        curves,
-        bands: Vec::new(),
-        marks,
-        measured: Vec::new(),
-    })
-}
-
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn c(c: f64) -> Temperature {
-        Temperature::celsius(c).unwrap()
-    }
-
-    fn tub(depth: f64) -> Cool {
-        Cool {
-            thickness: Length::millimetres(depth).unwrap(),
-            lying: Lying::OneFace,
-            matter: Matter::Water,
-            from: c(60.0),
-            air: c(-1.0),
-            surroundings: Surroundings::Blast,
-            called: "blast".to_owned(),
-            place: RuleSet::Us,
-        }
-    }
-
-    #[test]
-    fn a_deep_tub_breaks_the_rule_and_a_shallow_one_is_not_shown() {
-        let shallow = cool(&tub(15.0)).unwrap().answer;
-        assert_eq!(
-            shallow.verdict,
-            Some(Verdict::NotShown),
-            "{}",
-            shallow.limit
-        );
-        let deep = cool(&tub(100.0)).unwrap().answer;
-        assert_eq!(deep.verdict, Some(Verdict::Broken), "{}", deep.limit);
-        let (a, b) = (
-            shallow.figures.number("deepest").unwrap(),
-            deep.figures.number("deepest").unwrap(),
-        );
-        assert!((a - b).abs() <= 1.0 && a > 15.0 && a < 100.0, "{a} {b}");
-    }
-
-    /// A thin layer is a lump: 57 to 21 °C in air of −1 °C takes ln(58 ÷ 22) × ρ c × depth ÷ h; 1000 ×
-    /// 4190 × 0.005 ÷ 25 s is 838 s, so 13.5 min (Newton's law of cooling, by hand).
-    #[test]
-    fn a_thin_layer_cools_as_a_lump() {
-        let answer = cool(&tub(5.0)).unwrap().answer;
-        assert!(
-            (answer.figures.number("usual.first").unwrap() - 13.5).abs() < 0.8,
-            "{}",
-            answer.text()
-        );
-    }
-
-    #[test]
-    fn air_warmer_than_the_limit_never_gets_there() {
-        let mut ask = tub(20.0);
-        ask.air = c(8.0);
-        let answer = cool(&ask).unwrap().answer;
-        assert_eq!(answer.verdict, Some(Verdict::Broken));
-        assert!(answer.answer.contains("not reached"), "{}", answer.answer);
-        ask.from = c(15.0);
-        assert!(cool(&ask).is_err());
-    }
-}
+mod tests;

@@ -1,10 +1,10 @@
 //! When may it come out of the cure, how sure is that, and what would have to change?
 
 mod chances;
+mod drawn;
 mod model;
 mod rows;
 
-use drawing::{Band, Chart, Curve, Mark, Stroke};
 use safety::Verdict;
 use science::diffusion::Diffusivity;
 use science::transport::{Grid, Pieces, Window, window};
@@ -12,7 +12,7 @@ use sources::list;
 use units::{Elapsed, Length, Temperature};
 
 use super::answer::Answer;
-use super::picture::{Pictured, axis, entered_time, lasts, said, thinned, until};
+use super::picture::{Pictured, entered_time, lasts, said};
 use super::refusal::Refusal;
 use super::sheet::{Sheet, places_of};
 use model::{LONGEST_D, Model};
@@ -157,7 +157,7 @@ pub fn cure(ask: &Cure) -> Result<Pictured, Refusal> {
     if let Some(early_or_late) = judged(&found, ask.time, &sheet) {
         next = format!("{early_or_late}. Then {next}");
     }
-    let picture = picture(&model, sizes, &found, ask.time)?;
+    let picture = drawn::picture(&model, sizes, &found, ask.time)?;
     let core = matches!(ask.wanted, Wanted::Core { .. });
     Ok(Pictured {
         answer: Answer {
@@ -549,89 +549,6 @@ fn small(ask: &Cure, model: &Model) -> Result<Vec<(&'static str, String)>, Refus
 /// Two decimals at most: nobody knows a diffusivity better.
 fn places_of_speed(speed: f64, power: f64) -> u32 {
     places_of(speed / 10_f64.powf(power)).min(2)
-}
-
-/// The goal's figure against time for every size, the goal as a band, the window as marks.
-fn picture(
-    model: &Model,
-    sizes: &[(&str, Length)],
-    found: &Window,
-    planned: Option<Elapsed>,
-) -> Result<Chart, Refusal> {
-    let ends = [
-        Some(found.earliest),
-        Some(found.best),
-        found.latest,
-        planned,
-    ];
-    let furthest = ends.into_iter().flatten().max().unwrap_or(found.best);
-    let end = furthest.scaled(1.25)?;
-    let (_, unit, _) = said(end.hours());
-    let per_hour = match unit {
-        "min" => 60.0,
-        "d" => 1.0 / 24.0,
-        _ => 1.0,
-    };
-    let (what, title) = match model.wanted {
-        Wanted::Uptake { .. } => (
-            "salt taken up, of what it ends with",
-            "Salt taken up in the cure",
-        ),
-        Wanted::Core { .. } => (
-            "salt in the water of the thickest place",
-            "Salt of the thickest place",
-        ),
-        Wanted::Mean { .. } => ("mean salt of the piece", "Mean salt in the cure"),
-    };
-    let mut curves = Vec::new();
-    for (i, (name, size)) in sizes.iter().enumerate() {
-        let history = model.run(*size, end, Grid::default())?;
-        let points = history
-            .curve
-            .iter()
-            .map(|m| (m.hours * per_hour, model.figure(m)))
-            .collect();
-        curves.push(Curve {
-            name: format!("{name} {size}"),
-            points: thinned(points, 160),
-            stroke: [Stroke::Dashed, Stroke::Solid, Stroke::Dotted]
-                [(i + usize::from(sizes.len() == 1)) % 3],
-        });
-    }
-    let values = curves.iter().flat_map(|c| c.points.iter().map(|p| p.1));
-    let goals = [model.least(), model.most().unwrap_or(model.least() * 1.05)];
-    let y = axis(what, "%", values.chain([0.0]).chain(goals))?;
-    let top = model.most().unwrap_or(y.to);
-    let x = until("time in the cure", unit, end.hours() * per_hour);
-    let mut marks = vec![Mark {
-        x: found.earliest.hours() * per_hour,
-        label: "earliest".to_owned(),
-    }];
-    if found.best != found.earliest {
-        marks.push(Mark {
-            x: found.best.hours() * per_hour,
-            label: "best".to_owned(),
-        });
-    }
-    for (time, label) in [(found.latest, "latest"), (planned, "planned")] {
-        marks.extend(time.map(|t| Mark {
-            x: t.hours() * per_hour,
-            label: label.to_owned(),
-        }));
-    }
-    Ok(Chart {
-        title: format!("{title}: calculated, not validated on product data"),
-        x,
-        y,
-        curves,
-        bands: vec![Band {
-            name: "goal".to_owned(),
-            from_y: model.least(),
-            to_y: top,
-        }],
-        marks,
-        measured: Vec::new(),
-    })
 }
 
 #[cfg(test)]

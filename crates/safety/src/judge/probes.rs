@@ -224,11 +224,8 @@ impl Probes {
             let margin = side.margin(value, limit_c);
             match before {
                 None if hoped && at - self.from_s > self.gap_s => add(self.from_s, at),
-                Some((earlier, _)) if !self.joined(earlier, at) => {
-                    if hoped {
-                        add(earlier, at);
-                    }
-                }
+                Some((earlier, _)) if !self.joined(earlier, at) && hoped => add(earlier, at),
+                Some((earlier, _)) if !self.joined(earlier, at) => {}
                 Some((earlier, was)) => {
                     let cross = earlier + was / (was - margin) * (at - earlier);
                     match (was >= 0.0, margin >= 0.0) {
