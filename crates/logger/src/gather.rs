@@ -4,7 +4,7 @@ use safety::history::{Channel, History, Reading};
 
 use crate::Keep;
 use crate::columns::Taken;
-use crate::moments::{moment, usual_step};
+use crate::moments::{Moments, moment, usual_step};
 use crate::table::{Table, problem};
 use crate::told::{Ask, Kind, Problem, Problems, Remark, length};
 
@@ -14,15 +14,16 @@ const MOST_TOLD: usize = 20;
 pub(crate) fn gather(
     table: &Table,
     taken: &[Taken],
-    moments: &[i64],
+    moments: &Moments,
     keep: Option<Keep>,
     remarks: &mut Vec<Remark>,
     problems: &mut Problems,
 ) -> History {
-    let mut order: Vec<usize> = (0..moments.len()).collect();
-    sort(&mut order, table, moments, remarks);
+    let at_s = moments.at_s.as_slice();
+    let mut order: Vec<usize> = (0..at_s.len()).collect();
+    sort(&mut order, table, at_s, remarks);
     let order = drop_doubles(&order, table, taken, moments, keep, remarks, problems);
-    gaps(&order, table, moments, remarks);
+    gaps(&order, table, at_s, remarks);
     let width = taken.len();
     let channels = taken
         .iter()
@@ -31,7 +32,7 @@ pub(crate) fn gather(
             let readings: Vec<Reading> = order
                 .iter()
                 .map(|row| Reading {
-                    at_s: moments[*row],
+                    at_s: at_s[*row],
                     value: Some(table.values[row * width + at]).filter(|v| !v.is_nan()),
                 })
                 .collect();
@@ -79,20 +80,21 @@ fn drop_doubles(
     order: &[usize],
     table: &Table,
     taken: &[Taken],
-    moments: &[i64],
+    moments: &Moments,
     keep: Option<Keep>,
     remarks: &mut Vec<Remark>,
     problems: &mut Problems,
 ) -> Vec<usize> {
     let width = taken.len();
+    let at_s = moments.at_s.as_slice();
+    let set_back = moments.set_back.map_or_else(String::new, |line| {
+        format!(", and the clock goes back by an hour in line {line}")
+    });
     let values = |row: usize| &table.values[row * width..(row + 1) * width];
     let mut kept: Vec<usize> = Vec::with_capacity(order.len());
     let (mut equal, mut told) = (Vec::new(), 0_usize);
     for row in order.iter().copied() {
-        let Some(before) = kept
-            .last_mut()
-            .filter(|last| moments[**last] == moments[row])
-        else {
+        let Some(before) = kept.last_mut().filter(|last| at_s[**last] == at_s[row]) else {
             kept.push(row);
             continue;
         };
@@ -109,7 +111,7 @@ fn drop_doubles(
             "{} here and {} in line {line_before}, both at {}",
             shown(values(row)[at]),
             shown(values(*before)[at]),
-            moment(moments[row])
+            moment(at_s[row])
         );
         let Some(keep) = keep else {
             problems.push(Problem {
@@ -117,7 +119,7 @@ fn drop_doubles(
                 ..problem(
                     line,
                     Some(&taken[at].name),
-                    found,
+                    found + &set_back,
                     "one reading at a moment",
                     "say whether the first or the last counts; if the stamps lack seconds or the \
                      clock was changed, export with seconds or offsets",

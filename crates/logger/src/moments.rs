@@ -23,14 +23,22 @@ struct Local {
     later_s: Option<i64>,
 }
 
-/// Moments of all rows, in the order of the file.
+/// When each row was, in the order of the file.
+pub(crate) struct Moments {
+    /// Seconds since 1970-01-01T00:00Z.
+    pub(crate) at_s: Vec<i64>,
+    /// The line where the logger's own clock first goes back by an hour.
+    pub(crate) set_back: Option<usize>,
+}
+
+/// Moments of all rows.
 pub(crate) fn find(
     table: &Table,
     zone: &TimeZone,
     day_first: bool,
     remarks: &mut Vec<Remark>,
     problems: &mut Problems,
-) -> Vec<i64> {
+) -> Moments {
     let mut moments = vec![0; table.rows.len()];
     let mut locals = Vec::new();
     for (row, (line, written)) in table.rows.iter().enumerate() {
@@ -78,8 +86,11 @@ pub(crate) fn find(
             )),
         }
     }
-    settle(&mut locals, &mut moments, table, zone, remarks, problems);
-    moments
+    let set_back = settle(&mut locals, &mut moments, table, zone, remarks, problems);
+    Moments {
+        at_s: moments,
+        set_back,
+    }
 }
 
 fn civil(day: Day, clock: Clock, day_first: bool) -> Option<DateTime> {
@@ -141,7 +152,7 @@ fn settle(
     zone: &TimeZone,
     remarks: &mut Vec<Remark>,
     problems: &mut Problems,
-) {
+) -> Option<usize> {
     let down = locals
         .windows(2)
         .filter(|w| w[1].wall_s < w[0].wall_s)
@@ -166,11 +177,12 @@ fn settle(
         let by_s = w[1].wall_s - w[0].wall_s;
         by_s < 0 || (by_s == 0 && together(w) && step_s.is_some_and(|step| step >= HOUR_S))
     };
-    let mut stray = false;
+    let (mut stray, mut set_back) = (false, None);
     for pair in locals.windows(2).filter(|w| back(w) && !together(w)) {
         stray = true;
         let by_s = pair[1].wall_s - pair[0].wall_s;
         if by_s == -HOUR_S || step_s.is_some_and(|step| by_s == step - HOUR_S) {
+            set_back = set_back.or(Some(line(&pair[1])));
             remarks.push(Remark::new(
                 Kind::ClockChange,
                 Some(line(&pair[1])),
@@ -210,13 +222,14 @@ fn settle(
                     Some(line(&block[*turn])),
                     None,
                     "the clocks went back, and the hour before stands twice".to_owned(),
-                    "told apart by the order of the rows: from this line on it is the second",
+                    "told apart by the order of the rows: this row is the first of the second hour",
                 ));
             }
             _ => problems.push(ambiguous(&block[0], line(&block[0]), zone)),
         }
         start = end;
     }
+    set_back
 }
 
 /// Tells where the clocks of the zone went forward between two rows.

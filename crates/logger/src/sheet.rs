@@ -5,7 +5,7 @@ use std::collections::HashMap;
 
 use crate::stamp::{self, Stamp};
 use crate::text::{cells, is_comment, is_idle};
-use crate::told::{Ask, Kind, Problem, Remark, shown};
+use crate::told::{Ask, Kind, Problem, Remark, counted, shown};
 use crate::words;
 
 /// Separators tried.
@@ -95,7 +95,6 @@ pub(crate) fn find(
             (vec![String::new(); widest], first_row)
         }
     };
-    let names = distinct(names);
     if names.len() > MOST_COLUMNS {
         return Err(Problem {
             line: heading.map(|at| rows[at].0 + 1),
@@ -106,6 +105,7 @@ pub(crate) fn find(
             asks: None,
         });
     }
+    let names = distinct(names);
     let units_row = heading
         .and_then(|_| rows.get(after))
         .filter(|(_, row)| is_units(row));
@@ -125,7 +125,7 @@ pub(crate) fn find(
             Kind::Skipped,
             Some(1),
             None,
-            format!("{} lines above the table", preamble.len()),
+            format!("{} above the table", counted(preamble.len(), "line")),
             "read for unit and zone only",
         ));
     }

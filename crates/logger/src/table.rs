@@ -9,7 +9,7 @@ use crate::number::{self, Cell, Mark};
 use crate::sheet::Sheet;
 use crate::stamp::{self, Clock, Day, Stamp};
 use crate::text::{cells, is_comment, is_idle};
-use crate::told::{Kind, Problem, Problems, Remark, shown};
+use crate::told::{Kind, Problem, Problems, Remark, counted, shown};
 use crate::words::{self, Unit};
 
 /// When a row was written, before zone and order of day and month are settled.
@@ -190,13 +190,13 @@ pub(crate) fn read(
             "read to the whole second below",
         ));
     }
-    for (count, what) in [(comments, "comment lines"), (headings, "repeated headings")] {
+    for (count, what) in [(comments, "comment line"), (headings, "repeated heading")] {
         if count > 0 {
             remarks.push(Remark::new(
                 Kind::Skipped,
                 None,
                 None,
-                format!("{count} {what} among the rows"),
+                format!("{} among the rows", counted(count, what)),
                 "not read",
             ));
         }
@@ -207,7 +207,10 @@ pub(crate) fn read(
             Kind::Skipped,
             Some(end + 1),
             None,
-            format!("{trailing} lines without a stamp below the rows"),
+            format!(
+                "{} without a stamp below the rows",
+                counted(trailing, "line")
+            ),
             "not read",
         ));
     }

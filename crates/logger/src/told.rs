@@ -147,6 +147,8 @@ impl Problems {
         if self.listed.is_empty() {
             return Ok(value);
         }
+        // Stable: what is about the whole file stands first, then by line.
+        self.listed.sort_by_key(|problem| problem.line);
         if self.more > 0 {
             self.listed.push(Problem {
                 line: None,
@@ -175,6 +177,14 @@ pub(crate) fn shown(text: &str) -> String {
         out.push('…');
     }
     out
+}
+
+/// A count and its noun: `1 line`, `2 lines`.
+pub(crate) fn counted(count: usize, noun: &str) -> String {
+    match count {
+        1 => format!("1 {noun}"),
+        n => format!("{n} {noun}s"),
+    }
 }
 
 /// A length of time in words: `3 h 40 min`.

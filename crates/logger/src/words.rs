@@ -239,10 +239,10 @@ fn unit_in(heading: &str, list: &[String]) -> Option<Unit> {
             .trim_end()
             .to_lowercase()
             .ends_with(&format!("/{last}"));
-    if behind_degree || behind_slash || says_temperature(before) {
-        if let found @ Some(Unit::Celsius | Unit::Fahrenheit | Unit::Kelvin) = unit(last) {
-            return found;
-        }
+    if (behind_degree || behind_slash || says_temperature(before))
+        && let found @ Some(Unit::Celsius | Unit::Fahrenheit | Unit::Kelvin) = unit(last)
+    {
+        return found;
     }
     let weighed = before
         .iter()

@@ -208,3 +208,33 @@ fn fixed_points_of_the_fahrenheit_scale() {
         assert!((value - expected).abs() < 1e-9);
     }
 }
+
+#[test]
+fn a_log_newest_first_passes_the_autumn_hour_the_same_way() {
+    let text = include_str!("fixtures/autumn_twice.csv");
+    let mut rows: Vec<&str> = text.lines().collect();
+    rows[1..].reverse();
+    let one = read(text.as_bytes(), &berlin()).unwrap();
+    let two = read(rows.join("\n").as_bytes(), &berlin()).unwrap();
+    assert_eq!(one.history, two.history);
+}
+
+#[test]
+fn an_hourly_log_passes_the_autumn_hour_with_one_stamp_twice() {
+    let text = "Timestamp,Temp_C\n2025-10-26 00:00,1\n2025-10-26 01:00,2\n2025-10-26 02:00,3\n\
+                2025-10-26 02:00,4\n2025-10-26 03:00,5\n";
+    let read = read(text.as_bytes(), &berlin()).unwrap();
+    let readings = &read.history.channels[0].readings;
+    assert_eq!(readings.len(), 5);
+    assert!(readings.windows(2).all(|w| w[1].at_s - w[0].at_s == 3600));
+}
+
+#[test]
+fn a_thousand_columns_are_refused() {
+    let text = format!(
+        "Time{}\n2025-06-01 00:00,4\n2025-06-01 00:01,4\n",
+        ",T".repeat(20_000)
+    );
+    let problems = read(text.as_bytes(), &utc()).unwrap_err();
+    assert_eq!(problems[0].found, "20001 columns");
+}

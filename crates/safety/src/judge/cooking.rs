@@ -210,7 +210,7 @@ fn cooked(
         &lacking,
     ) {
         (true, _, None) => Verdict::Shown,
-        (false, false, _) => Verdict::Broken,
+        (false, false, _) if !probes.silent() => Verdict::Broken,
         _ => Verdict::NotShown,
     };
     let part = |t: &(Held, Option<f64>, bool)| {

@@ -51,7 +51,7 @@ pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, R
     let best = met.or_else(|| tries.iter().max_by(|a, b| part(a).total_cmp(&part(b))));
     let verdict = match (met, tries.iter().any(|t| t.2), &lacking) {
         (Some(_), _, None) => Verdict::Shown,
-        (None, false, _) => Verdict::Broken,
+        (None, false, _) if !probes.silent() => Verdict::Broken,
         _ => Verdict::NotShown,
     };
     let (at, held_s) = best.map_or((0, 0.0), |t| (t.0, t.1));

@@ -145,6 +145,11 @@ impl Probes {
         })
     }
 
+    /// Whether no probe has even two readings: nothing can be said, not even that a rule is broken.
+    pub(super) fn silent(&self) -> bool {
+        self.tracks.iter().all(|t| t.readings.len() < 2)
+    }
+
     /// The first gap of a probe that is too long, up to a moment, in words.
     pub(super) fn gap_in(&self, track: &Track, until_s: f64) -> Option<String> {
         let mut before = self.from_s;
