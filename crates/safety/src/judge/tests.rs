@@ -36,7 +36,9 @@ fn read(readings: &[(f64, f64)]) -> Channel {
 }
 
 fn one(readings: &[(f64, f64)]) -> History {
-    History { channels: vec![read(readings)] }
+    History {
+        channels: vec![read(readings)],
+    }
 }
 
 /// A steady temperature, read every `step` minutes from `from` to `to`, both included.
@@ -80,7 +82,10 @@ fn every_rule_names_its_row_and_says_what_to_do() {
         for (_, place) in RuleSet::ALL {
             let j = judge(&history, &Terms::of(*place)).unwrap();
             assert_eq!(j.rule, *name);
-            assert!(!j.asks.is_empty() && !j.place.is_empty() && !j.next.is_empty(), "{name}");
+            assert!(
+                !j.asks.is_empty() && !j.place.is_empty() && !j.next.is_empty(),
+                "{name}"
+            );
             assert!(j.limit.is_some(), "{name}");
             assert!(j.source.title.contains(','), "{name}: {}", j.source.title);
             if j.verdict == Verdict::Shown {
@@ -115,39 +120,69 @@ fn what_cannot_be_read_is_refused() {
         let terms = Terms::of(RuleSet::Us);
         for bad in [-300.0, 1372.0, f64::NAN, f64::INFINITY] {
             let refused = judge(&one(&[(0.0, 4.0), (5.0, bad), (10.0, 4.0)]), &terms);
-            assert!(matches!(refused, Err(Refusal::Impossible { .. })), "{name} {bad}");
+            assert!(
+                matches!(refused, Err(Refusal::Impossible { .. })),
+                "{name} {bad}"
+            );
         }
         let twice = judge(&one(&[(0.0, 4.0), (5.0, 4.0), (5.0, 9.0)]), &terms);
-        assert!(matches!(twice, Err(Refusal::Contradictory { .. })), "{name}");
+        assert!(
+            matches!(twice, Err(Refusal::Contradictory { .. })),
+            "{name}"
+        );
         let back = judge(&one(&[(5.0, 4.0), (0.0, 4.0)]), &terms);
         assert!(matches!(back, Err(Refusal::Contradictory { .. })), "{name}");
-        let pair = History { channels: vec![read(&[(0.0, 4.0), (5.0, 4.0)]), read(&[(0.0, 4.0), (5.0, 4.0)])] };
-        assert!(matches!(judge(&pair, &terms), Err(Refusal::SameName { .. })), "{name}");
+        let pair = History {
+            channels: vec![
+                read(&[(0.0, 4.0), (5.0, 4.0)]),
+                read(&[(0.0, 4.0), (5.0, 4.0)]),
+            ],
+        };
+        assert!(
+            matches!(judge(&pair, &terms), Err(Refusal::SameName { .. })),
+            "{name}"
+        );
         let good = one(&[(0.0, 4.0), (5.0, 4.0)]);
         for bad in [
-            Terms { gap: Some(units::Elapsed::ZERO), ..terms },
+            Terms {
+                gap: Some(units::Elapsed::ZERO),
+                ..terms
+            },
             Terms { probes: 0, ..terms },
-            Terms { period: Some((10, 5)), ..terms },
+            Terms {
+                period: Some((10, 5)),
+                ..terms
+            },
         ] {
-            assert!(matches!(judge(&good, &bad), Err(Refusal::Terms { .. })), "{name}");
+            assert!(
+                matches!(judge(&good, &bad), Err(Refusal::Terms { .. })),
+                "{name}"
+            );
         }
     }
     let error = us_error(&[(0.0, -300.0)]);
     assert_eq!(
         error,
-        format!("core: found -300 °C at {START_S} s; expected -200 to 600 °C. Look at the probe, and mark the reading as lost")
+        format!(
+            "core: found -300 °C at {START_S} s; expected -200 to 600 °C. Look at the probe, and mark the reading as lost"
+        )
     );
 }
 
 fn us_error(readings: &[(f64, f64)]) -> String {
-    rule("cold-hold")(&one(readings), &Terms::of(RuleSet::Us)).unwrap_err().to_string()
+    rule("cold-hold")(&one(readings), &Terms::of(RuleSet::Us))
+        .unwrap_err()
+        .to_string()
 }
 
 #[test]
 fn a_probe_that_was_placed_and_is_not_in_the_log_shows_nothing() {
     let good = one(&steady(0.0, 60.0, 10.0, 4.0));
     let mut terms = Terms::of(RuleSet::Us);
-    assert_eq!(super::cold_hold(&good, &terms).unwrap().verdict, Verdict::Shown);
+    assert_eq!(
+        super::cold_hold(&good, &terms).unwrap().verdict,
+        Verdict::Shown
+    );
     terms.probes = 2;
     let j = super::cold_hold(&good, &terms).unwrap();
     assert_eq!(j.verdict, Verdict::NotShown);

@@ -399,14 +399,13 @@ pub(crate) fn cost(plan: &Plan) -> String {
             of("item_cost_per_kg_made"),
             of("item_cost_per_portion"),
             &x.start,
-        ) {
-            if c.shares.first().is_some_and(|s| s.component == x.recipe) {
-                let _ = writeln!(
-                    out,
-                    "  {} alone: {kg} per kg of {}, {portion} a portion",
-                    start.item, x.recipe
-                );
-            }
+        ) && c.shares.first().is_some_and(|s| s.component == x.recipe)
+        {
+            let _ = writeln!(
+                out,
+                "  {} alone: {kg} per kg of {}, {portion} a portion",
+                start.item, x.recipe
+            );
         }
     }
     for s in c.shares.iter().filter(|s| !s.bought.amount().is_zero()) {

@@ -5,7 +5,10 @@ use Verdict::{Broken, NotShown, Shown};
 
 /// Cooked food reaching 21 °C at `first` minutes and 5 °C at `last`, read every 10 min.
 fn cooled(first: f64, last: f64) -> History {
-    one(&drawn(&[(0.0, 57.0), (first, 21.0), (last, 5.0), (last + 20.0, 4.0)], 10.0))
+    one(&drawn(
+        &[(0.0, 57.0), (first, 21.0), (last, 5.0), (last + 20.0, 4.0)],
+        10.0,
+    ))
 }
 
 #[test]
@@ -22,46 +25,109 @@ fn cooling_in_two_stages() {
         assert_eq!(j.verdict, verdict, "{first} {last}: {j:?}");
     }
     let j = us("cooling", &cooled(121.0, 359.0));
-    assert_eq!((j.value, j.limit, j.margin), (Some(121.0), Some(120.0), Some(-1.0)));
+    assert_eq!(
+        (j.value, j.limit, j.margin),
+        (Some(121.0), Some(120.0), Some(-1.0))
+    );
     assert_eq!(j.unit, "min");
 }
 
 #[test]
 fn cooling_that_is_not_all_in_the_log() {
     // Not yet cold, and still in time.
-    assert_eq!(us("cooling", &one(&drawn(&[(0.0, 57.0), (100.0, 21.0), (200.0, 12.0)], 10.0))).verdict, NotShown);
+    assert_eq!(
+        us(
+            "cooling",
+            &one(&drawn(&[(0.0, 57.0), (100.0, 21.0), (200.0, 12.0)], 10.0))
+        )
+        .verdict,
+        NotShown
+    );
     // Still above 21 °C after two hours and a minute.
-    assert_eq!(us("cooling", &one(&drawn(&[(0.0, 57.0), (121.0, 23.0)], 10.0))).verdict, Broken);
+    assert_eq!(
+        us("cooling", &one(&drawn(&[(0.0, 57.0), (121.0, 23.0)], 10.0))).verdict,
+        Broken
+    );
     // The log starts in the middle of the fall.
-    assert_eq!(us("cooling", &one(&drawn(&[(0.0, 45.0), (60.0, 21.0), (200.0, 4.0)], 10.0))).verdict, NotShown);
-    assert_eq!(us("cooling", &one(&drawn(&[(0.0, 45.0), (130.0, 21.0), (200.0, 4.0)], 10.0))).verdict, Broken);
+    assert_eq!(
+        us(
+            "cooling",
+            &one(&drawn(&[(0.0, 45.0), (60.0, 21.0), (200.0, 4.0)], 10.0))
+        )
+        .verdict,
+        NotShown
+    );
+    assert_eq!(
+        us(
+            "cooling",
+            &one(&drawn(&[(0.0, 45.0), (130.0, 21.0), (200.0, 4.0)], 10.0))
+        )
+        .verdict,
+        Broken
+    );
     // Still hot: the clock has not started.
-    assert_eq!(us("cooling", &one(&steady(0.0, 600.0, 10.0, 60.0))).verdict, NotShown);
+    assert_eq!(
+        us("cooling", &one(&steady(0.0, 600.0, 10.0, 60.0))).verdict,
+        NotShown
+    );
 }
 
 #[test]
 fn a_gap_in_cooling_is_never_drawn_over() {
-    let j = us("cooling", &one(&[(0.0, 57.0), (20.0, 40.0), (51.0, 25.0), (70.0, 20.0), (95.0, 5.0)]));
+    let j = us(
+        "cooling",
+        &one(&[
+            (0.0, 57.0),
+            (20.0, 40.0),
+            (51.0, 25.0),
+            (70.0, 20.0),
+            (95.0, 5.0),
+        ]),
+    );
     assert_eq!(j.verdict, NotShown);
     assert!(j.next.contains("no reading for"), "{}", j.next);
     // Thirty minutes are still one line.
-    let j = us("cooling", &one(&[(0.0, 57.0), (20.0, 40.0), (50.0, 25.0), (70.0, 20.0), (95.0, 5.0)]));
+    let j = us(
+        "cooling",
+        &one(&[
+            (0.0, 57.0),
+            (20.0, 40.0),
+            (50.0, 25.0),
+            (70.0, 20.0),
+            (95.0, 5.0),
+        ]),
+    );
     assert_eq!(j.verdict, Shown);
     // A gap does not hide what a reading after it says.
-    let j = us("cooling", &one(&[(0.0, 57.0), (10.0, 50.0), (130.0, 22.0), (150.0, 5.0)]));
+    let j = us(
+        "cooling",
+        &one(&[(0.0, 57.0), (10.0, 50.0), (130.0, 22.0), (150.0, 5.0)]),
+    );
     assert_eq!(j.verdict, Broken);
 }
 
 #[test]
 fn heating_again_does_not_start_the_clock_again() {
-    let again = one(&drawn(&[(0.0, 57.0), (130.0, 30.0), (140.0, 70.0), (200.0, 21.0), (300.0, 5.0)], 10.0));
+    let again = one(&drawn(
+        &[
+            (0.0, 57.0),
+            (130.0, 30.0),
+            (140.0, 70.0),
+            (200.0, 21.0),
+            (300.0, 5.0),
+        ],
+        10.0,
+    ));
     assert_eq!(us("cooling", &again).verdict, Broken);
 }
 
 #[test]
 fn the_worst_probe_cools_for_all() {
     let mut history = cooled(100.0, 300.0);
-    let mut slow = read(&drawn(&[(0.0, 60.0), (10.0, 57.0), (140.0, 21.0), (350.0, 5.0)], 10.0));
+    let mut slow = read(&drawn(
+        &[(0.0, 60.0), (10.0, 57.0), (140.0, 21.0), (350.0, 5.0)],
+        10.0,
+    ));
     slow.name = "centre".to_owned();
     history.channels.push(slow);
     let j = us("cooling", &history);
@@ -73,8 +139,14 @@ fn the_worst_probe_cools_for_all() {
 #[test]
 fn other_places_cool_by_their_own_figures_and_show_none() {
     let history = one(&drawn(&[(0.0, 63.0), (80.0, 8.0), (100.0, 4.0)], 10.0));
-    assert_eq!(in_place("cooling", RuleSet::England, &history).verdict, NotShown);
-    assert_eq!(in_place("cooling", RuleSet::Canada, &history).verdict, NotShown);
+    assert_eq!(
+        in_place("cooling", RuleSet::England, &history).verdict,
+        NotShown
+    );
+    assert_eq!(
+        in_place("cooling", RuleSet::Canada, &history).verdict,
+        NotShown
+    );
     let slow = one(&drawn(&[(0.0, 63.0), (91.0, 8.0), (110.0, 4.0)], 10.0));
     let j = in_place("cooling", RuleSet::England, &slow);
     assert_eq!(j.verdict, Broken);
@@ -87,11 +159,28 @@ fn other_places_cool_by_their_own_figures_and_show_none() {
 #[test]
 fn ambient_cooling_in_four_hours() {
     for (at, verdict) in [(239.0, Shown), (240.0, Shown), (241.0, Broken)] {
-        let j = us("ambient-cooling", &one(&drawn(&[(0.0, 20.0), (at, 5.0), (at + 10.0, 4.0)], 10.0)));
+        let j = us(
+            "ambient-cooling",
+            &one(&drawn(&[(0.0, 20.0), (at, 5.0), (at + 10.0, 4.0)], 10.0)),
+        );
         assert_eq!(j.verdict, verdict, "{at}: {j:?}");
     }
-    assert_eq!(us("ambient-cooling", &one(&drawn(&[(0.0, 20.0), (100.0, 8.0)], 10.0))).verdict, NotShown);
-    assert_eq!(us("ambient-cooling", &one(&[(0.0, 20.0), (31.0, 5.0), (40.0, 4.0)])).verdict, NotShown);
+    assert_eq!(
+        us(
+            "ambient-cooling",
+            &one(&drawn(&[(0.0, 20.0), (100.0, 8.0)], 10.0))
+        )
+        .verdict,
+        NotShown
+    );
+    assert_eq!(
+        us(
+            "ambient-cooling",
+            &one(&[(0.0, 20.0), (31.0, 5.0), (40.0, 4.0)])
+        )
+        .verdict,
+        NotShown
+    );
 }
 
 #[test]
@@ -106,16 +195,34 @@ fn held_cold_and_hot() {
         ("thaw", 5.0, Shown),
         ("thaw", 5.1, Broken),
     ] {
-        let mut readings = steady(0.0, 120.0, 20.0, if name == "hot-hold" { 60.0 } else { 3.0 });
+        let mut readings = steady(
+            0.0,
+            120.0,
+            20.0,
+            if name == "hot-hold" { 60.0 } else { 3.0 },
+        );
         readings[3].1 = c;
         let j = us(name, &one(&readings));
         assert_eq!(j.verdict, verdict, "{name} {c}");
         assert_eq!(j.value, Some(c));
     }
-    for (place, cold, hot) in [(RuleSet::Canada, 4.0, 60.0), (RuleSet::England, 8.0, 63.0), (RuleSet::Eu, 8.0, 63.0)] {
-        for (name, on, out) in [("cold-hold", cold, cold + 0.1), ("hot-hold", hot, hot - 0.1)] {
-            assert_eq!(in_place(name, place, &one(&steady(0.0, 60.0, 20.0, on))).verdict, NotShown);
-            assert_eq!(in_place(name, place, &one(&steady(0.0, 60.0, 20.0, out))).verdict, Broken);
+    for (place, cold, hot) in [
+        (RuleSet::Canada, 4.0, 60.0),
+        (RuleSet::England, 8.0, 63.0),
+        (RuleSet::Eu, 8.0, 63.0),
+    ] {
+        for (name, on, out) in [
+            ("cold-hold", cold, cold + 0.1),
+            ("hot-hold", hot, hot - 0.1),
+        ] {
+            assert_eq!(
+                in_place(name, place, &one(&steady(0.0, 60.0, 20.0, on))).verdict,
+                NotShown
+            );
+            assert_eq!(
+                in_place(name, place, &one(&steady(0.0, 60.0, 20.0, out))).verdict,
+                Broken
+            );
         }
     }
 }
@@ -123,20 +230,36 @@ fn held_cold_and_hot() {
 #[test]
 fn a_lost_probe_is_the_gap_it_leaves() {
     let second = |readings: &[(f64, Option<f64>)]| History {
-        channels: vec![read(&steady(0.0, 60.0, 10.0, 3.0)), probe("second", readings)],
+        channels: vec![
+            read(&steady(0.0, 60.0, 10.0, 3.0)),
+            probe("second", readings),
+        ],
     };
     let cold = Some(3.0);
     for (readings, verdict) in [
-        (vec![(0.0, cold), (15.0, None), (30.0, cold), (60.0, cold)], Shown),
-        (vec![(0.0, cold), (15.0, None), (31.0, cold), (60.0, cold)], NotShown),
+        (
+            vec![(0.0, cold), (15.0, None), (30.0, cold), (60.0, cold)],
+            Shown,
+        ),
+        (
+            vec![(0.0, cold), (15.0, None), (31.0, cold), (60.0, cold)],
+            NotShown,
+        ),
         // Lost at the end: the rows go on, the probe does not.
-        (vec![(0.0, cold), (20.0, cold), (40.0, None), (60.0, None)], NotShown),
+        (
+            vec![(0.0, cold), (20.0, cold), (40.0, None), (60.0, None)],
+            NotShown,
+        ),
         (vec![(0.0, None), (31.0, cold), (60.0, cold)], NotShown),
         (vec![], NotShown),
         // What the lost probe did read still counts.
         (vec![(0.0, Some(9.0)), (20.0, None)], Broken),
     ] {
-        assert_eq!(us("cold-hold", &second(&readings)).verdict, verdict, "{readings:?}");
+        assert_eq!(
+            us("cold-hold", &second(&readings)).verdict,
+            verdict,
+            "{readings:?}"
+        );
     }
 }
 
@@ -145,7 +268,14 @@ fn cooked_for_long_enough() {
     /// Ten minutes below, then `seconds` at `c`, then below again at once.
     fn held(c: f64, seconds: f64) -> History {
         let t = 5.0 + seconds / 60.0;
-        one(&[(0.0, 40.0), (4.95, 40.0), (5.0, c), (t, c), (t + 0.05, 40.0), (t + 4.0, 40.0)])
+        one(&[
+            (0.0, 40.0),
+            (4.95, 40.0),
+            (5.0, c),
+            (t, c),
+            (t + 0.05, 40.0),
+            (t + 4.0, 40.0),
+        ])
     }
     for (name, c, seconds, verdict) in [
         ("cook-intact", 63.0, 15.0, Shown),
@@ -185,14 +315,27 @@ fn cooked_for_long_enough() {
 
 #[test]
 fn a_cook_shows_its_worth_beside_the_verdict_and_never_for_it() {
-    let j = us("cook-intact", &one(&drawn(&[(0.0, 20.0), (20.0, 62.5), (60.0, 62.5)], 4.0)));
-    assert_eq!(j.verdict, Broken, "40 min at 62.5 °C is worth more than 15 s at 63, and is not what the rule asks");
-    assert!(j.place.contains("min at 70 °C") && j.place.contains("no verdict"), "{}", j.place);
+    let j = us(
+        "cook-intact",
+        &one(&drawn(&[(0.0, 20.0), (20.0, 62.5), (60.0, 62.5)], 4.0)),
+    );
+    assert_eq!(
+        j.verdict, Broken,
+        "40 min at 62.5 °C is worth more than 15 s at 63, and is not what the rule asks"
+    );
+    assert!(
+        j.place.contains("min at 70 °C") && j.place.contains("no verdict"),
+        "{}",
+        j.place
+    );
 }
 
 #[test]
 fn a_gap_in_a_hold_is_not_shown() {
-    let j = us("cook-intact", &one(&[(0.0, 40.0), (5.0, 64.0), (11.0, 64.0), (12.0, 60.0)]));
+    let j = us(
+        "cook-intact",
+        &one(&[(0.0, 40.0), (5.0, 64.0), (11.0, 64.0), (12.0, 60.0)]),
+    );
     assert_eq!(j.verdict, NotShown, "{j:?}");
     assert!(j.next.contains("no reading for"), "{}", j.next);
 }
@@ -212,7 +355,10 @@ fn cold_smoke_has_two_ways() {
         assert_eq!(j.verdict, verdict, "{c} {hours}: {j:?}");
         assert_ne!(in_place("cold-smoke", RuleSet::Eu, &history).verdict, Shown);
     }
-    assert_eq!(us("cold-smoke", &one(&[(0.0, 25.0), (31.0, 25.0)])).verdict, NotShown);
+    assert_eq!(
+        us("cold-smoke", &one(&[(0.0, 25.0), (31.0, 25.0)])).verdict,
+        NotShown
+    );
 }
 
 #[test]
@@ -232,7 +378,12 @@ fn time_in_place_of_temperature() {
         assert_eq!(j.verdict, verdict, "{name} {start} {end} {minutes}");
     }
     // No reading when it went out.
-    let late = History { channels: vec![probe("core", &[(0.0, None), (31.0, Some(5.0)), (60.0, Some(9.0))])] };
+    let late = History {
+        channels: vec![probe(
+            "core",
+            &[(0.0, None), (31.0, Some(5.0)), (60.0, Some(9.0))],
+        )],
+    };
     assert_eq!(us("time-4h", &late).verdict, NotShown);
 }
 
@@ -262,27 +413,54 @@ fn frozen_against_parasites() {
         (-35.0, 14.5, Broken),
         (-34.9, 20.0, Broken),
     ] {
-        let j = us("freeze-parasites", &one(&drawn(&[(0.0, c), (hours * 60.0, c)], 30.0)));
+        let j = us(
+            "freeze-parasites",
+            &one(&drawn(&[(0.0, c), (hours * 60.0, c)], 30.0)),
+        );
         assert_eq!(j.verdict, verdict, "{c} {hours}: {j:?}");
     }
     // Solid at −35 °C, then 24 h at −20 °C.
-    let then = |hours: f64, solid: f64| one(&drawn(&[(0.0, solid), (30.0, -20.0), (hours * 60.0, -20.0)], 30.0));
+    let then = |hours: f64, solid: f64| {
+        one(&drawn(
+            &[(0.0, solid), (30.0, -20.0), (hours * 60.0, -20.0)],
+            30.0,
+        ))
+    };
     assert_eq!(us("freeze-parasites", &then(24.0, -35.0)).verdict, Shown);
     assert_eq!(us("freeze-parasites", &then(23.9, -35.0)).verdict, Broken);
     assert_eq!(us("freeze-parasites", &then(24.0, -34.0)).verdict, Broken);
     // A thaw in between starts the count anew.
-    let thawed = one(&drawn(&[(0.0, -20.0), (6000.0, -20.0), (6030.0, -19.0), (6060.0, -20.0), (12_000.0, -20.0)], 30.0));
+    let thawed = one(&drawn(
+        &[
+            (0.0, -20.0),
+            (6000.0, -20.0),
+            (6030.0, -19.0),
+            (6060.0, -20.0),
+            (12_000.0, -20.0),
+        ],
+        30.0,
+    ));
     assert_eq!(us("freeze-parasites", &thawed).verdict, Broken);
-    let gap = one(&[(0.0, -21.0), (30.0, -21.0), (168.0 * 60.0, -21.0), (168.0 * 60.0 + 30.0, -21.0)]);
+    let gap = one(&[
+        (0.0, -21.0),
+        (30.0, -21.0),
+        (168.0 * 60.0, -21.0),
+        (168.0 * 60.0 + 30.0, -21.0),
+    ]);
     assert_eq!(us("freeze-parasites", &gap).verdict, NotShown);
     let day = one(&drawn(&[(0.0, -20.0), (24.0 * 60.0, -20.0)], 30.0));
-    assert_eq!(in_place("freeze-parasites", RuleSet::Eu, &day).verdict, NotShown, "24 h is from memory");
+    assert_eq!(
+        in_place("freeze-parasites", RuleSet::Eu, &day).verdict,
+        NotShown,
+        "24 h is from memory"
+    );
     assert_eq!(us("freeze-parasites", &day).verdict, Broken);
 }
 
 #[test]
 fn an_exemption_is_a_claim_until_the_letter_is_seen() {
-    let j = super::super::parasite_exempt(RuleSet::Us, super::super::ParasiteExemption::PelletFed).unwrap();
+    let j = super::super::parasite_exempt(RuleSet::Us, super::super::ParasiteExemption::PelletFed)
+        .unwrap();
     assert_eq!(j.verdict, NotShown);
     assert!(j.next.contains("letter"));
 }
@@ -291,16 +469,33 @@ fn an_exemption_is_a_claim_until_the_letter_is_seen() {
 fn the_acid_gate_opens_for_a_checked_meter_only() {
     use super::super::{Meter, PhReading, ph_gate};
     let gate = |ph, meter, even| ph_gate(RuleSet::Us, Some(PhReading { ph, meter, even })).unwrap();
-    for (ph, released, verdict) in [(4.1, true, NotShown), (4.2, true, NotShown), (4.21, false, NotShown), (4.6, false, NotShown), (4.61, false, Broken)] {
+    for (ph, released, verdict) in [
+        (4.1, true, NotShown),
+        (4.2, true, NotShown),
+        (4.21, false, NotShown),
+        (4.6, false, NotShown),
+        (4.61, false, Broken),
+    ] {
         let g = gate(ph, Meter::Checked, true);
-        assert_eq!((g.released, g.judgement.verdict), (released, verdict), "{ph}");
+        assert_eq!(
+            (g.released, g.judgement.verdict),
+            (released, verdict),
+            "{ph}"
+        );
     }
     assert!(!gate(3.8, Meter::Strip, true).released);
     assert!(!gate(3.8, Meter::Unchecked, true).released);
     assert!(!gate(3.8, Meter::Checked, false).released);
     assert!(!ph_gate(RuleSet::Us, None).unwrap().released);
     for bad in [15.0, -0.1, f64::NAN] {
-        let refused = ph_gate(RuleSet::Us, Some(PhReading { ph: bad, meter: Meter::Checked, even: true }));
+        let refused = ph_gate(
+            RuleSet::Us,
+            Some(PhReading {
+                ph: bad,
+                meter: Meter::Checked,
+                even: true,
+            }),
+        );
         assert!(matches!(refused, Err(Refusal::Impossible { .. })));
     }
 }
