@@ -28,30 +28,107 @@ const MINUTES: &[i64] = &[1, 2, 4, 5, 5, 6];
 /// For a week in a freezer, under a gap of half a day: drawn rows are few.
 const DAYS: &[i64] = &[60, 300, 600, 719, 720, 720, 720, 721];
 
-const fn case(name: &'static str, good: Side, temperatures: &'static [f64], steps: &'static [i64]) -> Case {
-    Case { name, good, temperatures, steps, below: f64::INFINITY, replace: true }
+const fn case(
+    name: &'static str,
+    good: Side,
+    temperatures: &'static [f64],
+    steps: &'static [i64],
+) -> Case {
+    Case {
+        name,
+        good,
+        temperatures,
+        steps,
+        below: f64::INFINITY,
+        replace: true,
+    }
 }
 
 const CASES: &[Case] = &[
     Case {
         below: 57.0,
         replace: false,
-        ..case("cooling", Side::AtMost, &[70.0, 57.0, 56.0, 40.0, 22.0, 21.0, 15.0, 6.0, 5.0, 3.0], HOURS)
+        ..case(
+            "cooling",
+            Side::AtMost,
+            &[70.0, 57.0, 56.0, 40.0, 22.0, 21.0, 15.0, 6.0, 5.0, 3.0],
+            HOURS,
+        )
     },
-    case("ambient-cooling", Side::AtMost, &[20.0, 12.0, 6.0, 5.1, 5.0, 4.0, 3.0], HOURS),
-    case("cold-hold", Side::AtMost, &[2.0, 4.0, 4.9, 5.0, 5.0, 5.1], HOURS),
-    case("hot-hold", Side::AtLeast, &[70.0, 60.0, 57.1, 57.0, 57.0, 56.9], HOURS),
+    case(
+        "ambient-cooling",
+        Side::AtMost,
+        &[20.0, 12.0, 6.0, 5.1, 5.0, 4.0, 3.0],
+        HOURS,
+    ),
+    case(
+        "cold-hold",
+        Side::AtMost,
+        &[2.0, 4.0, 4.9, 5.0, 5.0, 5.1],
+        HOURS,
+    ),
+    case(
+        "hot-hold",
+        Side::AtLeast,
+        &[70.0, 60.0, 57.1, 57.0, 57.0, 56.9],
+        HOURS,
+    ),
     case("thaw", Side::AtMost, &[-10.0, 0.0, 4.0, 5.0, 5.1], HOURS),
-    case("thaw-water", Side::AtMost, &[-5.0, 4.0, 5.0, 12.0, 20.0, 21.0, 21.1], HOURS),
+    case(
+        "thaw-water",
+        Side::AtMost,
+        &[-5.0, 4.0, 5.0, 12.0, 20.0, 21.0, 21.1],
+        HOURS,
+    ),
     case("time-4h", Side::AtMost, &[3.0, 5.0, 5.1, 21.0], HOURS),
-    case("time-6h", Side::AtMost, &[3.0, 5.0, 5.1, 20.0, 21.0, 21.1], HOURS),
-    case("cook-intact", Side::AtLeast, &[55.0, 62.8, 62.9, 63.0, 64.0], MINUTES),
-    case("cook-nonintact", Side::AtLeast, &[55.0, 62.8, 65.0, 65.6, 68.4, 69.0], MINUTES),
-    case("cook-poultry", Side::AtLeast, &[60.0, 73.8, 74.0, 75.0], MINUTES),
-    case("cook-roast", Side::AtLeast, &[54.5, 57.0, 60.0, 62.0, 64.0, 68.0], MINUTES),
-    case("fish-core", Side::AtLeast, &[62.6, 63.0, 63.0, 63.1, 64.0, 64.0, 65.0], MINUTES),
-    case("cold-smoke", Side::AtMost, &[8.0, 10.0, 10.1, 25.0, 32.2, 32.3], HOURS),
-    case("freeze-parasites", Side::AtMost, &[-36.0, -35.0, -34.0, -21.0, -20.0, -20.5, -19.0], DAYS),
+    case(
+        "time-6h",
+        Side::AtMost,
+        &[3.0, 5.0, 5.1, 20.0, 21.0, 21.1],
+        HOURS,
+    ),
+    case(
+        "cook-intact",
+        Side::AtLeast,
+        &[55.0, 62.8, 62.9, 63.0, 64.0],
+        MINUTES,
+    ),
+    case(
+        "cook-nonintact",
+        Side::AtLeast,
+        &[55.0, 62.8, 65.0, 65.6, 68.4, 69.0],
+        MINUTES,
+    ),
+    case(
+        "cook-poultry",
+        Side::AtLeast,
+        &[60.0, 73.8, 74.0, 75.0],
+        MINUTES,
+    ),
+    case(
+        "cook-roast",
+        Side::AtLeast,
+        &[54.5, 57.0, 60.0, 62.0, 64.0, 68.0],
+        MINUTES,
+    ),
+    case(
+        "fish-core",
+        Side::AtLeast,
+        &[62.6, 63.0, 63.0, 63.1, 64.0, 64.0, 65.0],
+        MINUTES,
+    ),
+    case(
+        "cold-smoke",
+        Side::AtMost,
+        &[8.0, 10.0, 10.1, 25.0, 32.2, 32.3],
+        HOURS,
+    ),
+    case(
+        "freeze-parasites",
+        Side::AtMost,
+        &[-36.0, -35.0, -34.0, -21.0, -20.0, -20.5, -19.0],
+        DAYS,
+    ),
 ];
 
 /// One drawn row: its step, what each of two probes read, and whether it was lost.
@@ -102,12 +179,21 @@ fn gap_s(case: &Case) -> i64 {
 }
 
 fn terms(case: &Case, place: RuleSet) -> Terms {
-    let gap = (case.name == "freeze-parasites").then(|| units::Elapsed::from_seconds(gap_s(case)).unwrap());
-    Terms { gap, ..Terms::of(place) }
+    let gap = (case.name == "freeze-parasites")
+        .then(|| units::Elapsed::from_seconds(gap_s(case)).unwrap());
+    Terms {
+        gap,
+        ..Terms::of(place)
+    }
 }
 
 fn span_of(history: &History) -> (i64, i64) {
-    let all = || history.channels.iter().flat_map(|c| c.readings.iter().map(|r| r.at_s));
+    let all = || {
+        history
+            .channels
+            .iter()
+            .flat_map(|c| c.readings.iter().map(|r| r.at_s))
+    };
     (all().min().unwrap(), all().max().unwrap())
 }
 
@@ -119,8 +205,13 @@ fn inserted(case: &Case, history: &History, which: usize, part: f64, by: f64) ->
         .iter()
         .enumerate()
         .flat_map(|(c, channel)| {
-            let known: Vec<usize> = (0..channel.readings.len()).filter(|i| channel.readings[*i].value.is_some()).collect();
-            known.windows(2).map(|p| (c, p[0], p[1])).collect::<Vec<_>>()
+            let known: Vec<usize> = (0..channel.readings.len())
+                .filter(|i| channel.readings[*i].value.is_some())
+                .collect();
+            known
+                .windows(2)
+                .map(|p| (c, p[0], p[1]))
+                .collect::<Vec<_>>()
         })
         .filter(|(c, i, j)| {
             let r = &history.channels[*c].readings;
@@ -144,18 +235,32 @@ fn inserted(case: &Case, history: &History, which: usize, part: f64, by: f64) ->
         return None;
     }
     let place = channel.readings.iter().position(|r| r.at_s > at_s)?;
-    channel.readings.insert(place, Reading { at_s, value: Some(worse) });
+    channel.readings.insert(
+        place,
+        Reading {
+            at_s,
+            value: Some(worse),
+        },
+    );
     Some(out)
 }
 
 fn replaced(case: &Case, history: &History, which: usize, by: f64) -> Option<History> {
     let mut out = history.clone();
-    let mut known: Vec<&mut Reading> =
-        out.channels.iter_mut().flat_map(|c| c.readings.iter_mut()).filter(|r| r.value.is_some()).collect();
+    let mut known: Vec<&mut Reading> = out
+        .channels
+        .iter_mut()
+        .flat_map(|c| c.readings.iter_mut())
+        .filter(|r| r.value.is_some())
+        .collect();
     let count = known.len().max(1);
     let reading = known.get_mut(which % count)?;
     let value = reading.value?;
-    reading.value = Some(if case.good == Side::AtMost { value + by } else { value - by });
+    reading.value = Some(if case.good == Side::AtMost {
+        value + by
+    } else {
+        value - by
+    });
     Some(out)
 }
 
@@ -277,18 +382,37 @@ fn the_histories_of_the_laws_reach_every_verdict() {
     for _ in 0..2000 {
         let (rows, two, sorted) = strategy.new_tree(&mut runner).unwrap().current();
         for case in CASES {
-            let verdict = judged(case, &history(case, &rows, two, sorted), &terms(case, RuleSet::Us));
+            let verdict = judged(
+                case,
+                &history(case, &rows, two, sorted),
+                &terms(case, RuleSet::Us),
+            );
             *seen.entry((case.name, verdict)).or_default() += 1;
         }
     }
     for case in CASES {
         let of = |v| seen.get(&(case.name, v)).copied().unwrap_or(0);
-        let counts = (of(Verdict::Shown), of(Verdict::NotShown), of(Verdict::Broken));
-        println!("{:16} shown {:4} not shown {:4} broken {:4}", case.name, counts.0, counts.1, counts.2);
+        let counts = (
+            of(Verdict::Shown),
+            of(Verdict::NotShown),
+            of(Verdict::Broken),
+        );
+        println!(
+            "{:16} shown {:4} not shown {:4} broken {:4}",
+            case.name, counts.0, counts.1, counts.2
+        );
         // Six hours are from memory and never show.
         let shows = !matches!(case.name, "time-6h");
         assert!(counts.0 > 0 || !shows, "{} never shows", case.name);
-        assert!(counts.1 > 0 || case.name == "time-4h", "{} is never not shown", case.name);
-        assert!(counts.2 > 0 || case.name == "cold-smoke", "{} never breaks", case.name);
+        assert!(
+            counts.1 > 0 || case.name == "time-4h",
+            "{} is never not shown",
+            case.name
+        );
+        assert!(
+            counts.2 > 0 || case.name == "cold-smoke",
+            "{} never breaks",
+            case.name
+        );
     }
 }
