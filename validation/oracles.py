@@ -455,7 +455,7 @@ for food, x in FOODS.items():
         for q, value, unit in [("density", rho, "kg/m3"), ("specific_heat", heat, "kJ/(kg K)"), ("conductivity", k, "W/(m K)"),
                                ("diffusivity", k / rho / heat / 1000, "m2/s")]:
             put("thermal_properties", q, inputs, value, unit, "python 3.11",
-                "polynomials of Choi and Okos as found in two transcriptions, worked a second time", "second-hand")
+                "polynomials of Choi and Okos as found in two copies, worked a second time", "second-hand")
 for t in [5, 20, 40, 60, 80]:
     for q, key, unit, scale in [("density", "D", "kg/m3", 1), ("specific_heat", "C", "kJ/(kg K)", 1e-3), ("conductivity", "L", "W/(m K)", 1)]:
         put("thermal_properties", q, dict(celsius=t, water=1.0), cp.PropsSI(key, "T", 273.15 + t, "P", 101325, "Water") * scale,

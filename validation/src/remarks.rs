@@ -12,7 +12,7 @@ pub(crate) const READ_NOT_USED: &[&str] = &[
     "Agave syrup in SR28 19912: its teaspoon makes 1.40 g/mL, its quarter cup 0.93. The shipped table follows the spoon.",
     "Moistures and water activities of an aged ham (PMC10172822 table 4) and of injected smoked salmon with lactate (PMC7466188 table 2): salt and water of one sample are not both given, or lactate is in it.",
     "Spores heated at 70 to 90 °C (PMC91518 table 1): only the end of each treatment is given, not its course.",
-    "The polynomials of Choi and Okos as printed in a textbook page (scribd.com 496001891) were read after the science took them from two transcriptions: that page has water cp 4.1762 − 9.0864e-5 T + 5.4731e-6 T² and fat cp slope 1.4733e-3, as taken; for the conductivity of fat it prints a plus where ours has a minus (0.5 % at 20 °C of the fat's own, too little to tell on a fillet).",
+    "The polynomials of Choi and Okos as printed in a textbook page (scribd.com 496001891) were read after the science took them from two copies: that page has water cp 4.1762 − 9.0864e-5 T + 5.4731e-6 T² and fat cp slope 1.4733e-3, as taken; for the conductivity of fat it prints a plus where ours has a minus (0.5 % at 20 °C of the fat's own, too little to tell on a fillet).",
 ];
 
 /// Looked for and not readable.

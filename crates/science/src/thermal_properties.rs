@@ -8,7 +8,7 @@
 //! Unfrozen food, from its freezing point to 150 °C. Ice is not modelled: below the freezing point
 //! every function refuses.
 //! # Source
-//! [CHOI_OKOS](sources::list::CHOI_OKOS), second-hand: two public transcriptions that disagree in three
+//! [CHOI_OKOS](sources::list::CHOI_OKOS), second-hand: two public copies that disagree in three
 //! places. Taken here: fat `cp` slope 1.4733e-3 (one has 1.4733e-4); water `cp` 4.1762 − 9.0864e-5 T +
 //! 5.4731e-6 T² (both have 4.1289, and opposite signs; 4.1762 is the original from memory, and gives
 //! 4.1766 at 20 °C where the water standard has 4.1841; 4.1289 would be 1.3 % low); ice is left out.

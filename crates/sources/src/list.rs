@@ -83,8 +83,8 @@ sources! {
     SARDINE_D = "sardine-d", "J. Food Engineering 80:497 (2007), water in sardine at 30 to 38 °C (abstract)", Read;
     /// Weak brine swells cod, strong brine dries it: the direction only.
     NGUYEN_2010 = "nguyen2010", "Nguyen et al. 2010, cod loins in weak and strong brines (abstract: direction only)", Read;
-    /// Properties of food components by temperature; the two transcriptions disagree in three places.
-    CHOI_OKOS = "choi-okos", "Choi and Okos 1986: component properties, two public transcriptions", SecondHand;
+    /// Properties of food components by temperature; the two copies disagree in three places.
+    CHOI_OKOS = "choi-okos", "Choi and Okos 1986: component properties, two public copies", SecondHand;
     /// The psychrometric equations of ASHRAE Fundamentals 2017 ch. 1, read in a library's source.
     PSYCHROLIB = "psychrolib", "PsychroLib 2.5.0 source, quoting ASHRAE Fundamentals 2017 ch. 1", SecondHand;
     /// Series solutions of conduction.

@@ -18,7 +18,7 @@ const PRINTED: Tolerance = Tolerance::difference(
 pub(super) const PHENOMENON: Phenomenon = Phenomenon {
     key: "growth",
     title: "Growth",
-    shows: "The transcription of a form whose every parameter is remembered. It decides nothing and this does not change that.",
+    shows: "The copying of a form whose every parameter is remembered. It decides nothing and this does not change that.",
     tables: &[table!("growth", "reference.csv")],
     answer,
     tolerance: |_| PRINTED,

@@ -29,7 +29,7 @@ fn per_hour(food: ListeriaProduct) -> f64 {
     listeria(&food).unwrap().rate().with_status().0
 }
 
-/// Worked from the same remembered form: they hold the transcription, nothing else.
+/// Worked from the same remembered form: they hold the copying, nothing else.
 #[test]
 fn the_listeria_form_is_written_down_right() {
     for (food, mu, psi, damping) in [
