@@ -145,7 +145,12 @@ pub(crate) fn cost(
             continue;
         };
         let at = |m| moment(scene, m);
-        let minutes = (at(p.to)? - at(p.from)?).max(0);
+        let minutes = at(p.to)? - at(p.from)?;
+        if minutes < 0 {
+            return Err(PlanError::LeavesBeforeComing {
+                role: role.id.as_str().to_owned(),
+            });
+        }
         #[allow(clippy::cast_precision_loss)]
         labour.push(LabourLine {
             role: role.id.clone(),

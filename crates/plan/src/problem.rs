@@ -27,6 +27,11 @@ pub enum PlanError {
         /// Why.
         why: String,
     },
+    /// Somebody paid for being there leaves before coming.
+    LeavesBeforeComing {
+        /// The role.
+        role: String,
+    },
     /// The calendar cannot hold the event.
     Calendar {
         /// What.
@@ -63,6 +68,11 @@ impl PlanError {
                 format!("{what} waits for its goal, and {why}"),
                 "a goal that is reached before the wait's maximum",
                 "write min and max into the wait, or change the piece, the salt or the goal",
+            ),
+            Self::LeavesBeforeComing { role } => (
+                format!("the presence of {role} ends before it begins"),
+                "a presence whose \"from\" comes before its \"to\", also for the hour of service asked for",
+                "write both hours from service, such as \"serve -3 h\", or move them with it",
             ),
             Self::Calendar { what } => (
                 format!("{what} is outside the calendar"),

@@ -4,8 +4,8 @@ use plan::Plan;
 use plan::timeline::Status;
 use safety::Verdict;
 
-use super::sections;
 use super::text::{COLUMNS, money, paragraph};
+use super::{clock, sections};
 
 /// The whole plan.
 pub(crate) fn render(plan: &Plan) -> String {
@@ -15,7 +15,7 @@ pub(crate) fn render(plan: &Plan) -> String {
         sections::weigh(plan),
         sections::order(plan),
         sections::cost(plan),
-        sections::clock(plan),
+        clock::clock(plan),
         sections::discard(plan),
         sections::windows(plan),
         sections::verdicts(plan),
