@@ -179,7 +179,12 @@ pub(crate) fn find(
                 Kind::Skipped,
                 None,
                 Some(name),
-                "a column not known to hold temperature, pH, humidity or weight".to_owned(),
+                if chosen {
+                    "a column that was not named"
+                } else {
+                    "a column not known to hold temperature, pH, humidity or weight"
+                }
+                .to_owned(),
                 "not read",
             )),
         }

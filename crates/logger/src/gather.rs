@@ -4,7 +4,7 @@ use safety::history::{Channel, History, Reading};
 
 use crate::Keep;
 use crate::columns::Taken;
-use crate::moments::{Moments, moment, usual_step};
+use crate::moments::{Moments, usual_step};
 use crate::table::{Table, problem};
 use crate::told::{Ask, Kind, Problem, Problems, Remark, length};
 
@@ -23,7 +23,7 @@ pub(crate) fn gather(
     let mut order: Vec<usize> = (0..at_s.len()).collect();
     sort(&mut order, table, at_s, remarks);
     let order = drop_doubles(&order, table, taken, moments, keep, remarks, problems);
-    gaps(&order, table, at_s, remarks);
+    gaps(&order, table, moments, remarks);
     let width = taken.len();
     let channels = taken
         .iter()
@@ -36,7 +36,7 @@ pub(crate) fn gather(
                     value: Some(table.values[row * width + at]).filter(|v| !v.is_nan()),
                 })
                 .collect();
-            lost(&readings, &order, table, &column.name, remarks);
+            lost(&readings, &order, table, moments, &column.name, remarks);
             Channel {
                 name: column.name.clone(),
                 quantity: column.quantity,
@@ -111,7 +111,7 @@ fn drop_doubles(
             "{} here and {} in line {line_before}, both at {}",
             shown(values(row)[at]),
             shown(values(*before)[at]),
-            moment(at_s[row])
+            moments.clock(at_s[row])
         );
         let Some(keep) = keep else {
             problems.push(Problem {
@@ -165,8 +165,12 @@ fn drop_doubles(
     kept
 }
 
-fn gaps(order: &[usize], table: &Table, moments: &[i64], remarks: &mut Vec<Remark>) {
-    let steps = || order.windows(2).map(|w| moments[w[1]] - moments[w[0]]);
+fn gaps(order: &[usize], table: &Table, moments: &Moments, remarks: &mut Vec<Remark>) {
+    let steps = || {
+        order
+            .windows(2)
+            .map(|w| moments.at_s[w[1]] - moments.at_s[w[0]])
+    };
     let Some(usual_s) = usual_step(steps()) else {
         return;
     };
@@ -182,8 +186,8 @@ fn gaps(order: &[usize], table: &Table, moments: &[i64], remarks: &mut Vec<Remar
             format!(
                 "no row for {} from {} to {}, the usual step being {}",
                 length(*step_s),
-                moment(moments[from]),
-                moment(moments[to]),
+                moments.clock(moments.at_s[from]),
+                moments.clock(moments.at_s[to]),
                 length(usual_s)
             ),
             "left open",
@@ -208,6 +212,7 @@ fn lost(
     readings: &[Reading],
     order: &[usize],
     table: &Table,
+    moments: &Moments,
     name: &str,
     remarks: &mut Vec<Remark>,
 ) {
@@ -225,11 +230,11 @@ fn lost(
         let (from, to) = (readings[start].at_s, readings[start + run - 1].at_s);
         if told < MOST_TOLD {
             let found = match run {
-                1 => format!("no reading at {}", moment(from)),
+                1 => format!("no reading at {}", moments.clock(from)),
                 n => format!(
                     "no reading {n} times from {} to {}",
-                    moment(from),
-                    moment(to)
+                    moments.clock(from),
+                    moments.clock(to)
                 ),
             };
             let line = Some(table.rows[order[start]].0);

@@ -29,6 +29,15 @@ pub(crate) struct Moments {
     pub(crate) at_s: Vec<i64>,
     /// The line where the logger's own clock first goes back by an hour.
     pub(crate) set_back: Option<usize>,
+    /// The zone of stamps without an offset.
+    zone: TimeZone,
+}
+
+impl Moments {
+    /// A moment as the clock on the wall had it.
+    pub(crate) fn clock(&self, at_s: i64) -> String {
+        clock(at_s, &self.zone, "")
+    }
 }
 
 /// Moments of all rows.
@@ -90,6 +99,7 @@ pub(crate) fn find(
     Moments {
         at_s: moments,
         set_back,
+        zone: zone.clone(),
     }
 }
 
@@ -258,8 +268,8 @@ fn ambiguous(local: &Local, line: usize, zone: &TimeZone) -> Problem {
             format!(
                 "a time that {} had twice: {} or {}",
                 zone_name(zone),
-                moment(local.at_s),
-                moment(later_s)
+                clock(local.at_s, zone, " (%:z)"),
+                clock(later_s, zone, " (%:z)")
             ),
             "rows in order that pass through the hour twice, or stamps with their offset",
             "give the fixed offset of the logger's clock as the zone, or export with offsets",
@@ -267,10 +277,18 @@ fn ambiguous(local: &Local, line: usize, zone: &TimeZone) -> Problem {
     }
 }
 
-/// A moment in words, in UTC.
-pub(crate) fn moment(at_s: i64) -> String {
-    jiff::Timestamp::from_second(at_s)
-        .map_or_else(|_| format!("{at_s} s"), |stamp| stamp.to_string())
+/// A moment on the clock of a zone, to the minute where it is a whole one.
+fn clock(at_s: i64, zone: &TimeZone, end: &str) -> String {
+    jiff::Timestamp::from_second(at_s).map_or_else(
+        |_| format!("{at_s} s"),
+        |stamp| {
+            let zoned = stamp.to_zoned_datetime(zone.clone());
+            let seconds = if zoned.second() == 0 { "" } else { ":%S" };
+            zoned
+                .strftime(&format!("%F %H:%M{seconds}{end}"))
+                .to_string()
+        },
+    )
 }
 
 /// The usual step: the lower median of all steps forward, seconds.

@@ -24,6 +24,8 @@ pub(crate) enum Command {
     Compare(Compare),
     /// One bench question, one answer
     Ask(crate::ask::Ask),
+    /// A logger's file against a rule: shown, not shown or broken
+    Judge(crate::judging::Judge),
 }
 
 /// `saltern check BOOK`

@@ -11,6 +11,7 @@ mod ask;
 mod check;
 mod diagnostics;
 mod exit;
+mod judging;
 mod load;
 mod planning;
 mod show;
@@ -28,6 +29,7 @@ fn main() -> ExitCode {
         Command::Why(args) => planning::run_why(&args),
         Command::Compare(args) => planning::run_compare(&args),
         Command::Ask(question) => ask::run(&question),
+        Command::Judge(judge) => judging::run(&judge),
     };
     exit::report(outcome)
 }
