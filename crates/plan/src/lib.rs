@@ -4,6 +4,7 @@
 //! fact (`--set`) and walking again is the whole of re-planning.
 
 pub mod ask;
+pub mod cautions;
 pub mod choices;
 mod clock;
 pub mod compare;

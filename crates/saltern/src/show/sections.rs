@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use kitchen::step::{LineAmount, LineItem};
 use plan::Plan;
+use plan::cautions::Placed;
 use plan::figures::number;
 
 use super::text::{bench, column, difference, grams, money, paragraph, plural, right};
@@ -234,8 +235,29 @@ pub(crate) fn weigh(plan: &Plan) -> String {
                 );
             }
         }
+        for placed in plan.cautions.iter().filter(|p| p.component == c.recipe) {
+            out.push_str(&caution(plan, placed));
+        }
     }
     out
+}
+
+/// A caution under the component it belongs to; the words once, a reference after that.
+fn caution(plan: &Plan, placed: &Placed) -> String {
+    let first = plan
+        .cautions
+        .iter()
+        .find(|p| p.caution.id == placed.caution.id);
+    let words = match first {
+        Some(first) if first.component != placed.component => {
+            format!("as under {}", first.component)
+        }
+        _ => placed.caution.words.to_owned(),
+    };
+    paragraph(
+        "    caution ",
+        &format!("{}, {}: {words}", placed.step, placed.caution.about),
+    )
 }
 
 /// The order by supplier.
