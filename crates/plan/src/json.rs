@@ -239,9 +239,11 @@ fn verdicts(plan: &Plan) -> Vec<Value> {
                 "limit": j.limit,
                 "unit": j.unit,
                 "margin": j.margin,
+                "base": j.base,
                 "place": j.place,
                 "source": j.source.title,
                 "status": j.source.status.words(),
+                "holds": j.holds.words(),
                 "next": j.next,
                 "from": v.from,
             })

@@ -13,6 +13,7 @@ use book::did_you_mean;
 use jiff::tz::TimeZone;
 use kitchen::site::RuleSet;
 use safety::judge::{RULES, Refusal, Terms};
+use safety::rules::State;
 use safety::{Judgement, Verdict};
 use units::{Elapsed, read_elapsed};
 
@@ -63,6 +64,12 @@ pub(crate) struct Judge {
     /// Probes that were placed: with fewer in the file nothing is shown
     #[arg(long, value_name = "NUMBER")]
     probes: Option<NonZeroUsize>,
+    /// A state of the United States whose own rules hold: maine, michigan, new-york or pennsylvania
+    #[arg(long, value_parser = ["maine", "michigan", "new-york", "pennsylvania"])]
+    state: Option<String>,
+    /// A channel that hangs in the air of the chamber or room, by its name; every other one counts as food
+    #[arg(long, value_name = "NAME")]
+    air: Vec<String>,
     /// Print the names of the rules and what each asks
     #[arg(long)]
     rules: bool,
@@ -74,6 +81,8 @@ pub(crate) struct Judge {
 /// What was judged, ready to be set.
 struct Judged {
     place: RuleSet,
+    /// The state whose own rules hold.
+    state: Option<State>,
     /// Whether the user named the place.
     place_named: bool,
     /// The longest time between readings, where the user named one.
@@ -112,6 +121,7 @@ pub(crate) fn run(judge: &Judge) -> Result<Outcome, BadInput> {
     let worst = Verdict::worst(answers.iter().map(|j| j.verdict));
     let judged = Judged {
         place,
+        state: terms.state,
         place_named,
         gap: terms.gap,
         log,
@@ -197,11 +207,55 @@ fn terms(judge: &Judge, place: RuleSet, log: &log::Log) -> Result<Terms, BadInpu
         ));
     }
     Ok(Terms {
+        state: state(judge, place)?,
+        air: air(&judge.air, log)?,
         gap,
         period,
         probes: judge.probes.map_or(1, NonZeroUsize::get),
         ..Terms::of(place)
     })
+}
+
+/// The state whose rules hold: only where the rules are those of the United States.
+fn state(judge: &Judge, place: RuleSet) -> Result<Option<State>, BadInput> {
+    let Some(word) = judge.state.as_deref() else {
+        return Ok(None);
+    };
+    if place != RuleSet::Us {
+        return Err(BadInput::new(
+            &format!("--state {word} with --place {}", place.word()),
+            "a state of the United States, or another place",
+            "leave one of the two out",
+        ));
+    }
+    Ok(State::ALL
+        .iter()
+        .find(|(name, _)| name.to_lowercase().replace(' ', "-") == word)
+        .map(|(_, state)| *state))
+}
+
+/// The channels in the air: each must be one of the file.
+fn air(named: &[String], log: &log::Log) -> Result<Vec<String>, BadInput> {
+    let names: Vec<&str> = log
+        .history
+        .channels
+        .iter()
+        .map(|c| c.name.as_str())
+        .collect();
+    match named.iter().find(|n| !names.contains(&n.as_str())) {
+        None => Ok(named.to_vec()),
+        Some(unknown) => {
+            let near = did_you_mean(unknown, names.iter().copied());
+            Err(BadInput::new(
+                &format!("--air: there is no channel \"{unknown}\""),
+                &format!("one of {}", names.join(", ")),
+                &near.map_or_else(
+                    || "name the channel as the heading has it".to_owned(),
+                    |near| format!("did you mean \"{near}\"?"),
+                ),
+            ))
+        }
+    }
 }
 
 fn gap(text: &str) -> Result<Elapsed, BadInput> {

@@ -74,6 +74,36 @@ const CASES: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "smoke_in_michigan",
+        &[
+            "smoke-held-after-a-dip.csv",
+            "--against",
+            "fish-core",
+            "--air",
+            "Cabinet °C",
+            "--state",
+            "michigan",
+            "--probes",
+            "3",
+        ],
+    ),
+    (
+        "state_of_another_country",
+        &[
+            "chill.csv",
+            "--against",
+            "cooling",
+            "--state",
+            "maine",
+            "--place",
+            "canada",
+        ],
+    ),
+    (
+        "unknown_air_channel",
+        &["chill.csv", "--against", "cooling", "--air", "Cabnet"],
+    ),
+    (
         "a_probe_left_out",
         &[
             "smoke-held-after-a-dip.csv",
@@ -284,8 +314,14 @@ fn an_hour_that_stands_twice_on_the_clock_is_two_hours() {
     ];
     let value: Value = serde_json::from_slice(&saltern(&args).stdout).unwrap();
     assert_eq!(value["file"]["channels"][0]["readings"], 7);
-    assert_eq!(value["file"]["from"], "Sun 2027-11-07 00:00");
-    assert_eq!(value["file"]["until"], "Sun 2027-11-07 02:00");
+    assert_eq!(
+        value["file"]["from"],
+        "2027-11-07T00:00:00-04:00[America/Toronto]"
+    );
+    assert_eq!(
+        value["file"]["until"],
+        "2027-11-07T02:00:00-05:00[America/Toronto]"
+    );
     assert_eq!(value["file"]["hours"], 3.0);
 }
 

@@ -46,6 +46,18 @@ impl Log {
         )
     }
 
+    /// A moment for programs: with offset and zone, or without both where no zone was named.
+    pub(super) fn instant(&self, at_s: i64) -> Option<String> {
+        let zoned = jiff::Timestamp::from_second(at_s)
+            .ok()?
+            .to_zoned_datetime(self.zone.clone());
+        Some(if self.one_clock {
+            zoned.datetime().to_string()
+        } else {
+            zoned.to_string()
+        })
+    }
+
     /// A moment the user wrote, on the clock of the zone.
     pub(super) fn moment(&self, entry: &str, text: &str) -> Result<i64, BadInput> {
         let wrong = |found: String, do_now: &str| {
@@ -91,7 +103,13 @@ pub(super) fn read(judge: &Judge, zone: Option<TimeZone>) -> Result<Log, BadInpu
         }),
         ..Options::new(zone.clone())
     };
-    let read = logger::read(&bytes, &options).map_err(|wrong| problems(name, &wrong))?;
+    let read = logger::read(&bytes, &options).map_err(|wrong| {
+        if judge.json {
+            BadInput(format!("{:#}\n", super::values::problems(name, &wrong)))
+        } else {
+            problems(name, &wrong)
+        }
+    })?;
     Ok(Log {
         name: name.to_owned(),
         history: read.history,
@@ -148,7 +166,7 @@ fn columns(named: &[String]) -> Result<Vec<(String, String)>, BadInput> {
 }
 
 /// The option that answers a question of the reader.
-fn answered_by(ask: Ask) -> &'static str {
+pub(super) fn answered_by(ask: Ask) -> &'static str {
     match ask {
         Ask::Columns => "--column ROLE=NAME, such as --column temp=\"Core 1\"",
         Ask::DayFirst => "--day-first or --month-first",

@@ -3,9 +3,10 @@
 use kitchen::site::RuleSet;
 use plan::figures::number;
 use safety::judge::{GAP_MIN, HOLD_GAP_MIN, RULES};
-use safety::{Judgement, Verdict};
+use safety::{Evidence, Judgement, Verdict};
 
 use super::Judged;
+use super::log::Log;
 use crate::diagnostics::wrapped;
 
 /// Columns of a label.
@@ -31,7 +32,7 @@ pub(super) fn rules() -> String {
 pub(super) fn judged(judged: &Judged) -> String {
     let mut text = String::new();
     for j in &judged.answers {
-        text.push_str(&one(j));
+        text.push_str(&one(j, &judged.log));
         text.push('\n');
     }
     text.push_str(&place(judged));
@@ -44,18 +45,40 @@ pub(super) fn judged(judged: &Judged) -> String {
     text
 }
 
-fn one(j: &Judgement) -> String {
+fn one(j: &Judgement, log: &Log) -> String {
     let mut text = format!("{}  {}\n", j.verdict.word().to_uppercase(), j.rule);
     text.push_str(&line("limit", &against(j)));
     text.push_str(&line("next", &j.next));
     text.push('\n');
     text.push_str(&line("asks", &j.asks));
+    text.push_str(&line("counted", &j.base));
     text.push_str(&line("measured", &j.place));
+    for (i, e) in j.evidence.iter().enumerate() {
+        let label = if i == 0 { "readings" } else { "" };
+        text.push_str(&line(label, &reading(e, log)));
+    }
     text.push_str(&line(
         "source",
-        &format!("{} ({})", j.source.title, j.source.status.words()),
+        &format!(
+            "{} ({}; {})",
+            j.source.title,
+            j.status().words(),
+            j.holds.words()
+        ),
     ));
     text
+}
+
+/// A reading the verdict stands on: what it is to it, where, what, when.
+fn reading(e: &Evidence, log: &Log) -> String {
+    let value = e.value.map_or_else(
+        || "no reading".to_owned(),
+        |v| format!("{} {}", number(v, places(v)), e.unit),
+    );
+    let at = e
+        .at_s
+        .map_or_else(String::new, |at| format!(", {}", log.clock(at)));
+    format!("{}: {value}, {}{at}", e.part.words(), e.channel)
 }
 
 /// The value against its limit, and how far inside.
@@ -124,7 +147,12 @@ fn hours(seconds: f64) -> String {
 }
 
 fn places(x: f64) -> u32 {
-    if (x - x.round()).abs() < 1e-9 { 0 } else { 2 }
+    let whole = |y: f64| (y - y.round()).abs() < 1e-9;
+    match (whole(x), whole(x * 10.0)) {
+        (true, _) => 0,
+        (false, true) => 1,
+        (false, false) => 2,
+    }
 }
 
 fn place(judged: &Judged) -> String {
@@ -139,7 +167,10 @@ fn place(judged: &Judged) -> String {
         RuleSet::England => "England",
         RuleSet::Eu => "the European Union",
     };
-    line("rules of", &format!("{place}{named}"))
+    let state = judged
+        .state
+        .map_or_else(String::new, |s| format!(", {}", s.word()));
+    line("rules of", &format!("{place}{state}{named}"))
 }
 
 /// What was read, and what was noticed while reading.

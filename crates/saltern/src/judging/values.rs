@@ -1,10 +1,12 @@
 //! A judgement for programs: contract 1.
 
+use logger::Problem;
 use safety::Judgement;
 use safety::judge::RULES;
 use serde_json::{Value, json};
 
 use super::Judged;
+use super::log::{Log, answered_by};
 
 /// The names of the rules and what each asks.
 pub(super) fn rules() -> Value {
@@ -34,15 +36,16 @@ pub(super) fn judged(judged: &Judged) -> Value {
     json!({
         "contract": 1,
         "place": judged.place.word(),
+        "state": judged.state.map(safety::rules::State::word),
         "place_named": judged.place_named,
         "gap_min": judged.gap.map(|gap| gap.minutes()),
-        "verdicts": judged.answers.iter().map(one).collect::<Vec<_>>(),
+        "verdicts": judged.answers.iter().map(|j| one(j, log)).collect::<Vec<_>>(),
         "file": {
             "name": log.name,
             "zone_named": !log.one_clock,
-            "from": span.map(|(from, _)| log.clock(from)),
+            "from": span.and_then(|(from, _)| log.instant(from)),
             "hours": span.map(|(from, until)| (until - from) as f64 / 3600.0),
-            "until": span.map(|(_, until)| log.clock(until)),
+            "until": span.and_then(|(_, until)| log.instant(until)),
             "channels": channels,
             "remarks": log.remarks.iter().map(|r| json!({
                 "line": r.line, "column": r.column, "found": r.found, "done": r.done,
@@ -51,7 +54,21 @@ pub(super) fn judged(judged: &Judged) -> Value {
     })
 }
 
-fn one(j: &Judgement) -> Value {
+/// What is wrong with a file, or asked about it.
+pub(super) fn problems(name: &str, wrong: &[Problem]) -> Value {
+    let list: Vec<Value> = wrong
+        .iter()
+        .map(|p| {
+            json!({
+                "line": p.line, "column": p.column, "found": p.found, "expected": p.expected,
+                "do_now": p.do_now, "answered_by": p.asks.map(answered_by),
+            })
+        })
+        .collect();
+    json!({ "contract": 1, "file": name, "problems": list })
+}
+
+fn one(j: &Judgement, log: &Log) -> Value {
     json!({
         "rule": j.rule,
         "verdict": j.verdict.word(),
@@ -60,9 +77,15 @@ fn one(j: &Judgement) -> Value {
         "limit": j.limit,
         "unit": j.unit,
         "margin": j.margin,
+        "counted": j.base,
         "measured": j.place,
+        "readings": j.evidence.iter().map(|e| json!({
+            "part": e.part.words(), "channel": e.channel, "at": e.at_s.and_then(|at| log.instant(at)),
+            "value": e.value, "unit": e.unit,
+        })).collect::<Vec<_>>(),
         "next": j.next,
         "source": j.source.title,
-        "status": j.source.status.words(),
+        "status": j.status().words(),
+        "holds": j.holds.words(),
     })
 }
