@@ -28,6 +28,7 @@ pub mod timeline;
 pub mod verdicts;
 pub mod whole;
 pub mod windows;
+pub mod wording;
 
 pub use figures::{Figure, Figures};
 pub use make::{make, make_with_problem};

@@ -6,6 +6,7 @@ use plan::Plan;
 use plan::figures::number;
 use plan::tasks::Kind;
 use plan::timeline::Timed;
+use plan::wording::people;
 
 use super::text::{column, paragraph};
 
@@ -109,52 +110,6 @@ fn waits(plan: &Plan) -> String {
         ));
     }
     out
-}
-
-/// Names, with numbered members of a group told once.
-pub(crate) fn people(names: &[String]) -> String {
-    let mut groups: Vec<(String, Vec<u32>)> = Vec::new();
-    for name in names {
-        let (group, n) = match name
-            .rsplit_once(' ')
-            .and_then(|(g, n)| n.parse().ok().map(|n| (g, n)))
-        {
-            Some((g, n)) => (g.to_owned(), Some(n)),
-            None => (name.clone(), None),
-        };
-        match groups.iter_mut().find(|(g, _)| *g == group) {
-            Some((_, ns)) => ns.extend(n),
-            None => groups.push((group, n.into_iter().collect())),
-        }
-    }
-    let parts: Vec<String> = groups
-        .into_iter()
-        .map(|(g, ns)| format!("{g} {}", runs(&ns)).trim_end().to_owned())
-        .collect();
-    parts.join(", ")
-}
-
-fn runs(ns: &[u32]) -> String {
-    let mut ns = ns.to_vec();
-    ns.sort_unstable();
-    let mut parts: Vec<(u32, u32)> = Vec::new();
-    for n in ns {
-        match parts.last_mut() {
-            Some((_, to)) if *to + 1 == n => *to = n,
-            _ => parts.push((n, n)),
-        }
-    }
-    let words: Vec<String> = parts
-        .iter()
-        .map(|(a, b)| {
-            if a == b {
-                a.to_string()
-            } else {
-                format!("{a}–{b}")
-            }
-        })
-        .collect();
-    words.join(", ")
 }
 
 fn task(plan: &Plan, x: &Timed) -> String {

@@ -7,17 +7,9 @@ use plan::Plan;
 use plan::cautions::Placed;
 use plan::figures::number;
 
-use super::text::{bench, column, difference, grams, money, paragraph, plural, right};
+pub(crate) use plan::wording::minutes;
 
-/// Minutes as hours and minutes, however many hours.
-pub(crate) fn minutes(min: f64) -> String {
-    let whole = (min + 0.5).floor().max(0.0);
-    format!(
-        "{} h {} min",
-        number((whole / 60.0).floor(), 0),
-        number(whole % 60.0, 0)
-    )
-}
+use super::text::{bench, column, difference, grams, money, paragraph, plural, right};
 
 /// Facts of one finding printed.
 const MOST_FACTS: usize = 6;

@@ -1,58 +1,9 @@
 //! Pieces of text: numbers, columns, wrapping.
 
-use units::{BenchKind, Mass, Money};
-
 /// Width of everything printed.
 pub(crate) const COLUMNS: usize = 100;
 
-/// Grams as computed: to 0.1 g, and to 0.01 g below ten grams.
-pub(crate) fn grams(g: f64, curing: bool) -> String {
-    let places = if curing || g < 9.995 { 2 } else { 1 };
-    format!("{} g", plan::figures::number(g, places))
-}
-
-/// What the bench weighs out.
-pub(crate) fn bench(g: f64, curing: bool) -> String {
-    let kind = if curing {
-        BenchKind::CuringSalt
-    } else {
-        BenchKind::Ordinary
-    };
-    Mass::grams(g).map_or_else(|_| String::new(), |m| units::bench(m, kind).to_string())
-}
-
-/// Money with its sign.
-pub(crate) fn money(sign: &str, amount: Money, places: u32) -> String {
-    let text = plan::figures::money(amount.amount(), places);
-    match text.strip_prefix('−') {
-        Some(rest) => format!("−{sign}{rest}"),
-        None => format!("{sign}{text}"),
-    }
-}
-
-/// Money that is a difference: the sign always shown.
-pub(crate) fn difference(sign: &str, amount: Money) -> String {
-    let text = money(sign, amount, 2);
-    if text.starts_with('−') {
-        text
-    } else {
-        format!("+{text}")
-    }
-}
-
-/// A count word for more than one.
-pub(crate) fn plural(word: &str, n: f64) -> String {
-    if (n - 1.0).abs() < 1e-9 || matches!(word, "fish" | "kg" | "g") {
-        return word.to_owned();
-    }
-    match word {
-        "loaf" => "loaves".to_owned(),
-        w if w.ends_with("ch") || w.ends_with("sh") || w.ends_with('x') || w.ends_with('s') => {
-            format!("{w}es")
-        }
-        w => format!("{w}s"),
-    }
-}
+pub(crate) use plan::wording::{bench, difference, grams, money, plural};
 
 /// Text in a column: cut with an ellipsis when it is longer.
 pub(crate) fn column(text: &str, width: usize) -> String {
