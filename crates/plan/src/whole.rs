@@ -55,6 +55,15 @@ impl Plan {
                 .any(|v| v.judgement.verdict == safety::Verdict::Broken)
     }
 
+    /// Hours the building is open on a day, as minutes since 1970; none where the calendar has no such day.
+    #[must_use]
+    pub fn open_hours(&self, date: jiff::civil::Date) -> Vec<(i64, i64)> {
+        let noon = date.at(12, 0, 0, 0);
+        crate::clock::open(&self.scene.site, &self.scene.event.open, noon, noon)
+            .map(|spans| spans.into_iter().map(|s| (s.start, s.end)).collect())
+            .unwrap_or_default()
+    }
+
     /// The component of a recipe.
     #[must_use]
     pub fn component(&self, recipe: &str) -> Option<&Component> {

@@ -6,9 +6,9 @@ use clap::{Parser, Subcommand};
 #[derive(Debug, Parser)]
 #[command(name = "saltern", version, about, disable_help_subcommand = true)]
 pub(crate) struct Args {
-    /// What to do.
+    /// What to do; nothing opens the board on the demo
     #[command(subcommand)]
-    pub(crate) command: Command,
+    pub(crate) command: Option<Command>,
 }
 
 /// The commands.
@@ -24,6 +24,8 @@ pub(crate) enum Command {
     Compare(Compare),
     /// One bench question, one answer
     Ask(crate::ask::Ask),
+    /// The kitchen's own pages, on this machine
+    Serve(crate::serving::Serve),
     /// A logger's file against a rule: shown, not shown or broken
     Judge(crate::judging::Judge),
 }

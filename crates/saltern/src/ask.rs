@@ -10,6 +10,7 @@ mod cure;
 mod curve;
 mod dry;
 mod emulsion;
+pub(crate) mod form;
 mod names;
 mod nitrite;
 mod pickle;

@@ -14,6 +14,7 @@ mod exit;
 mod judging;
 mod load;
 mod planning;
+mod serving;
 mod show;
 
 use std::process::ExitCode;
@@ -24,12 +25,14 @@ use clap::Parser;
 fn main() -> ExitCode {
     let args = Args::parse();
     let outcome = match args.command {
-        Command::Check(check) => check::run(&check),
-        Command::Plan(args) => planning::run_plan(&args),
-        Command::Why(args) => planning::run_why(&args),
-        Command::Compare(args) => planning::run_compare(&args),
-        Command::Ask(question) => ask::run(&question),
-        Command::Judge(judge) => judging::run(&judge),
+        None => serving::run(&serving::Serve::demo()),
+        Some(Command::Check(check)) => check::run(&check),
+        Some(Command::Plan(args)) => planning::run_plan(&args),
+        Some(Command::Why(args)) => planning::run_why(&args),
+        Some(Command::Compare(args)) => planning::run_compare(&args),
+        Some(Command::Ask(question)) => ask::run(&question),
+        Some(Command::Serve(serve)) => serving::run(&serve),
+        Some(Command::Judge(judge)) => judging::run(&judge),
     };
     exit::report(outcome)
 }

@@ -1,0 +1,139 @@
+//! One batch: what it weighs, what it is made of, when, until when, and what is shown of it.
+
+use std::sync::Arc;
+
+use axum::extract::{Path, RawQuery, State};
+use maud::{Markup, html};
+use plan::Plan;
+use plan::demand::Component;
+use plan::figures::number;
+use plan::tasks::Kind;
+use plan::windows::Computed;
+use plan::wording::people;
+
+use super::{plan_of, verdicts, weigh};
+use crate::Board;
+use crate::names;
+use crate::page::{Frame, event_address, frame, opens};
+use crate::trouble::Trouble;
+use crate::wall::wall;
+
+pub(crate) async fn page(
+    State(board): State<Arc<Board>>,
+    Path((event, component)): Path<(String, String)>,
+    query: RawQuery,
+) -> Result<Markup, Trouble> {
+    let (plan, _) = plan_of(&(State(board), Path(event), query)).await?;
+    let Some(c) = plan.component(&component) else {
+        let known: Vec<&str> = plan.components.iter().map(|c| c.recipe.as_str()).collect();
+        let shown: String = component.chars().take(60).collect();
+        return Err(Trouble::missing(
+            format!("this event has no component \"{shown}\""),
+            format!("one of {}", known.join(", ")),
+            "open it from the plan",
+        ));
+    };
+    Ok(frame(
+        &Frame {
+            title: &c.name,
+            plan: Some(&plan),
+            here: "lot",
+        },
+        html! {
+            (made_of(&plan, c))
+            h2 { "Weigh" }
+            (weigh::weights(&plan, c))
+            (weigh::cautions(&plan, c))
+            (clock(&plan, c))
+            (windows(&plan, c))
+            h2 { "Verdicts" }
+            @let own: Vec<_> = plan.verdicts.iter().filter(|v| v.component == c.recipe).collect();
+            @if own.is_empty() { p { "None of the rules here speaks about this." } }
+            @for v in own { (verdicts::one(&plan, v)) }
+            p { a href=(event_address(&plan, &format!("why?part={}", c.recipe))) { "Every figure of it" } }
+        },
+    ))
+}
+
+/// What is known of the finished lot; what is not known is not here.
+const LOT: &[(&str, &str)] = &[
+    ("water_phase_salt_pct", "water-phase salt, mean"),
+    ("salt_pct", "salt"),
+    ("water_pct", "water"),
+    ("water_activity", "water activity"),
+    ("sugar_pct", "sugar"),
+    ("nitrite_ppm", "nitrite, ingoing"),
+    ("acetic_pct", "acetic acid"),
+];
+
+fn made_of(plan: &Plan, c: &Component) -> Markup {
+    html! {
+        ul class="figures" {
+            @if let Some(by) = plan.figures.get(&format!("{}.discard_by", c.recipe)) {
+                li { span class="label" { "discard by" } strong { (opens(plan, &by.id, &by.show())) } }
+            }
+            @for (key, name) in LOT {
+                @if let Some(f) = plan.figures.get(&format!("{}.lot.{key}", c.recipe)) {
+                    li { span class="label" { (name) } strong { (opens(plan, &f.id, &f.show())) } }
+                }
+            }
+        }
+        p class="small" { "Computed for the whole lot from the formula and the yields: a mean, never the core." }
+    }
+}
+
+fn clock(plan: &Plan, c: &Component) -> Markup {
+    html! {
+        h2 { "Clock" }
+        div class="wide" { table {
+            thead { tr { th { "Step" } th { "Start" } th { "End" } th { "May start" } th { "Who" } } }
+            tbody {
+                @for t in plan.timeline.tasks.iter().filter(|t| t.meaning.component.as_ref() == Some(&c.recipe) && t.meaning.kind != Kind::Passing) {
+                    tr {
+                        td { (names::step(t)) }
+                        td class="hour" { (wall(plan, t.start, "%a %m-%d %H:%M")) }
+                        td { (wall(plan, t.end, "%a %H:%M")) }
+                        td { @if t.meaning.kind == Kind::Hands && t.latest > t.earliest {
+                            (wall(plan, t.earliest, "%a %H:%M")) " to " (wall(plan, t.latest, "%a %H:%M"))
+                        } }
+                        td { @if t.meaning.kind == Kind::Run { "by itself" } @else { (people(&t.people)) } }
+                    }
+                }
+            }
+        } }
+    }
+}
+
+fn windows(plan: &Plan, c: &Component) -> Markup {
+    let own: Vec<&Computed> = plan
+        .windows
+        .iter()
+        .filter(|w| w.component == c.recipe)
+        .collect();
+    html! {
+        @if !own.is_empty() {
+            h2 { "Computed windows" }
+            @for w in own {
+                h3 { (w.step) ": " (w.goal) }
+                @match &w.window {
+                    Ok(s) => {
+                        ul class="figures" {
+                            li { span class="label" { "thin piece" } strong { (s.thin) } }
+                            li { span class="label" { "usual piece" } strong { (s.nominal) } }
+                            li { span class="label" { "thickest piece" } strong { (s.thick) } }
+                            @if let Some(slow) = s.thick_if_slow { li { span class="label" { "thickest, were it slow" } strong { (slow) } } }
+                            @if let Some((min, max)) = w.house { li { span class="label" { "the house's own" } strong { (min) " to " (max) } } }
+                        }
+                    }
+                    Err(why) => { p { "Not computed: " (why) } }
+                }
+                @if let Some(p) = w.places {
+                    p { "Water-phase salt of the thickest piece when it comes out: mean " (number(p.mean_pct, 1)) " %, surface "
+                        (number(p.surface_pct, 1)) " %, where it comes last " (number(p.core_pct, 1)) " %." }
+                }
+                @if let Some(conflict) = &w.conflict { div class="decide" { p { (conflict) } } }
+                p class="small" { (w.model) }
+            }
+        }
+    }
+}

@@ -1,0 +1,297 @@
+//! Today: what must start or stop in the next three hours, who is where, what waits and until when.
+
+use std::sync::Arc;
+
+use axum::extract::{Path, RawQuery, State};
+use jiff::civil::{Date, DateTime};
+use maud::{Markup, html};
+use plan::Plan;
+use plan::tasks::Kind;
+use plan::timeline::Timed;
+use plan::wording::people;
+use safety::Verdict;
+
+use super::verdicts::word;
+use super::{event, plan_of};
+use crate::Board;
+use crate::address::carried;
+use crate::clock_picture;
+use crate::names;
+use crate::page::{Frame, changes_of, event_address, frame};
+use crate::trouble::Trouble;
+use crate::wall::{hour, machine, span, wall, zoned};
+
+/// How far ahead one looks, minutes.
+const AHEAD: i64 = 180;
+
+/// The moment the page shows.
+struct Moment {
+    minute: i64,
+    /// It is the clock's own now, inside the days of the plan.
+    is_now: bool,
+}
+
+pub(crate) async fn page(
+    State(board): State<Arc<Board>>,
+    path: Path<String>,
+    query: RawQuery,
+) -> Result<Markup, Trouble> {
+    let now = board.clock.now().as_second().div_euclid(60);
+    let (plan, query) = plan_of(&(State(board), path, query)).await?;
+    let at = moment(&plan, query.first("at"), now)?;
+    let date = zoned(&plan, at.minute).map(|z| z.date());
+    Ok(frame(
+        &Frame {
+            title: "Today",
+            plan: Some(&plan),
+            here: "today",
+        },
+        html! {
+            (days(&plan, date, &at))
+            @if plan.timeline.tasks.is_empty() { (event::decide(&plan)) }
+            (running(&plan, &at))
+            (coming(&plan, &at))
+            @if let Some(date) = date {
+                h2 { "Clock of " (date.strftime("%A %F")) }
+                (clock_picture::picture(&plan, date, Some(at.minute)))
+                p class="small" {
+                    "Full: hands. Striped: runs by itself. Line with end strokes: how far its start may move. Shaded: the building is closed."
+                }
+                (by_person(&plan, date))
+            }
+            (waiting(&plan, &at))
+            (outside(&plan))
+        },
+    ))
+}
+
+/// The moment asked for; else now; before and after the event its first working day.
+fn moment(plan: &Plan, asked: Option<&str>, now: i64) -> Result<Moment, Trouble> {
+    if let Some(text) = asked {
+        let wrong = || {
+            Trouble::entry(
+                format!(
+                    "at: found \"{}\"",
+                    text.chars().take(40).collect::<String>()
+                ),
+                "a moment such as 2027-10-06T12:00",
+                "choose a day above the clock",
+            )
+        };
+        let at: DateTime = text.replace(' ', "T").parse().map_err(|_| wrong())?;
+        let minute = plan
+            .scene
+            .site
+            .zone
+            .to_timestamp(at)
+            .map_err(|_| wrong())?
+            .as_second()
+            .div_euclid(60);
+        return Ok(Moment {
+            minute,
+            is_now: false,
+        });
+    }
+    let first = plan.timeline.tasks.iter().map(|t| t.start).min();
+    let last = plan.timeline.tasks.iter().map(|t| t.end).max();
+    Ok(match (first, last) {
+        (Some(first), Some(last)) if now < first - 24 * 60 || now > last + 24 * 60 => Moment {
+            minute: first,
+            is_now: false,
+        },
+        _ => Moment {
+            minute: now,
+            is_now: true,
+        },
+    })
+}
+
+/// The days something is done on.
+fn days(plan: &Plan, shown: Option<Date>, at: &Moment) -> Markup {
+    let mut dates: Vec<Date> = plan
+        .timeline
+        .tasks
+        .iter()
+        .filter(|t| !matches!(t.meaning.kind, Kind::Round | Kind::Passing))
+        .filter_map(|t| zoned(plan, t.start).map(|z| z.date()))
+        .collect();
+    dates.sort_unstable();
+    dates.dedup();
+    let changes = carried(&changes_of(plan));
+    let more = if changes.is_empty() {
+        "?at=".to_owned()
+    } else {
+        format!("{changes}&at=")
+    };
+    html! {
+        @if !at.is_now {
+            p { "Looked at as if it were " strong { time datetime=(machine(plan, at.minute)) { (wall(plan, at.minute, "%A %F %H:%M")) } } ", on the clock of the kitchen." }
+        }
+        nav class="pages" aria-label="Days" {
+            @for date in dates {
+                @let first = clock_picture::of_day(plan, date).iter().map(|t| t.start).min();
+                @if let Some(first) = first {
+                    a href=(format!("/event/{}/today{more}{}", plan.scene.event.id, wall(plan, first, "%Y-%m-%dT%H:%M")))
+                        aria-current=[(Some(date) == shown).then_some("date")] { (date.strftime("%a %m-%d")) }
+                }
+            }
+        }
+    }
+}
+
+/// What is going on at this moment.
+fn running(plan: &Plan, at: &Moment) -> Markup {
+    let on: Vec<&Timed> = drawn(plan)
+        .filter(|t| t.start <= at.minute && at.minute < t.end)
+        .collect();
+    html! {
+        div class="now" {
+            span class="label" { "at " (wall(plan, at.minute, "%H:%M")) }
+            @if on.is_empty() { p { "Nothing is in hand." } }
+            @for t in on {
+                p class="big" { (names::whole(plan, t)) }
+                p { "until " strong { (hour(plan, t.end, at.minute)) } " · " (who(t)) @if !t.meaning.what.is_empty() { " · " (t.meaning.what) } }
+            }
+        }
+    }
+}
+
+/// What must start or stop soon.
+fn coming(plan: &Plan, at: &Moment) -> Markup {
+    let until = at.minute + AHEAD;
+    let soon = |m: i64| at.minute < m && m <= until || m == at.minute;
+    let mut rows: Vec<(i64, bool, &Timed)> = Vec::new();
+    for t in drawn(plan) {
+        if soon(t.start) {
+            rows.push((t.start, true, t));
+        }
+        // A round is over when it is done: only its start is of interest.
+        if t.end > t.start && soon(t.end) && t.meaning.kind != Kind::Round {
+            rows.push((t.end, false, t));
+        }
+    }
+    rows.sort_by_key(|(m, starts, _)| (*m, *starts));
+    html! {
+        h2 { "The next three hours" }
+        @if rows.is_empty() {
+            @let next = drawn(plan).filter(|t| t.start > until).map(|t| t.start).min();
+            p { "Nothing starts or stops until " (wall(plan, until, "%H:%M"))
+                @if let Some(next) = next { "; next at " strong { (wall(plan, next, "%a %m-%d %H:%M")) } } "." }
+        } @else {
+            div class="wide" { table {
+                thead { tr { th { "Clock" } th { "" } th { "What" } th { "Who" } th { "At the latest" } } }
+                tbody { @for (m, starts, t) in rows {
+                    tr {
+                        td class="hour" { time datetime=(machine(plan, m)) { (hour(plan, m, at.minute)) } }
+                        td { strong { (if starts { "start" } else { "stop" }) } }
+                        td {
+                            @if let (Some(c), Some(name)) = (&t.meaning.component, names::component(plan, t)) {
+                                a href=(event_address(plan, &format!("lot/{c}"))) { (name) } ": "
+                            }
+                            (names::step(t))
+                            @if starts && !t.meaning.what.is_empty() { br; span class="small" { (t.meaning.what) } }
+                        }
+                        td { (who(t)) }
+                        td { @if starts && t.meaning.kind == Kind::Hands && t.latest > t.start { (hour(plan, t.latest, at.minute)) }
+                             @else if starts && t.meaning.kind == Kind::Hands { strong { "now or never" } } }
+                    }
+                } }
+            } }
+        }
+    }
+}
+
+/// Who is where on a day.
+fn by_person(plan: &Plan, date: Date) -> Markup {
+    let mut rows: Vec<(String, Vec<&Timed>)> = Vec::new();
+    for t in clock_picture::of_day(plan, date) {
+        if t.people.is_empty() {
+            continue;
+        }
+        let names = people(&t.people);
+        match rows.iter_mut().find(|(n, _)| *n == names) {
+            Some((_, tasks)) => tasks.push(t),
+            None => rows.push((names, vec![t])),
+        }
+    }
+    html! {
+        @if !rows.is_empty() {
+            h2 { "Who is where" }
+            div class="wide" { table { tbody {
+                @for (names, tasks) in rows {
+                    tr {
+                        th { (names) }
+                        td { @for (i, t) in tasks.iter().enumerate() {
+                            @if i > 0 { ", " }
+                            span class="hour" { (wall(plan, t.start, "%H:%M")) } " " (names::whole(plan, t))
+                        } }
+                    }
+                }
+            } } }
+        }
+    }
+}
+
+/// What stands and until when.
+fn waiting(plan: &Plan, at: &Moment) -> Markup {
+    let task = |id: &str| plan.timeline.tasks.iter().find(|t| t.meaning.id == id);
+    let rows: Vec<_> = plan
+        .timeline
+        .waits
+        .iter()
+        .filter_map(|w| {
+            let end = task(&w.from).map(|t| t.end)?;
+            let next = task(&w.to).map_or(end + w.minutes, |t| t.start);
+            (end <= at.minute && at.minute < next).then_some((w, end, next))
+        })
+        .collect();
+    html! {
+        @if !rows.is_empty() {
+            h2 { "Standing now" }
+            div class="wide" { table {
+                thead { tr { th { "What" } th { "Since" } th { "Goes on" } th { "Not before" } th { "At the latest" } } }
+                tbody { @for (w, end, next) in rows {
+                    tr {
+                        td { (w.from) " → " (w.to) }
+                        td { (hour(plan, end, at.minute)) }
+                        td class="hour" { (hour(plan, next, at.minute)) }
+                        td { (hour(plan, end + w.min, at.minute)) }
+                        td { (hour(plan, end + w.max, at.minute)) " (" (span(end + w.max - at.minute)) " left)" }
+                    }
+                } }
+            } }
+        }
+    }
+}
+
+/// What is out of limits.
+fn outside(plan: &Plan) -> Markup {
+    let broken: Vec<_> = plan
+        .verdicts
+        .iter()
+        .filter(|v| v.judgement.verdict == Verdict::Broken)
+        .collect();
+    html! {
+        h2 { "Out of limits" }
+        @if broken.is_empty() {
+            p { "No verdict of this plan is broken; " a href=(event_address(plan, "verdicts")) { "what is not shown yet" } "." }
+        } @else {
+            ul { @for v in broken { li { (word(v.judgement.verdict)) " " (v.id) ": " (v.judgement.next) } } }
+        }
+    }
+}
+
+/// Tasks worth a line: not the rounds, and not what only passes.
+fn drawn(plan: &Plan) -> impl Iterator<Item = &Timed> {
+    plan.timeline
+        .tasks
+        .iter()
+        .filter(|t| t.meaning.kind != Kind::Passing)
+}
+
+fn who(t: &Timed) -> String {
+    match t.meaning.kind {
+        Kind::Run => "by itself".to_owned(),
+        _ => people(&t.people),
+    }
+}

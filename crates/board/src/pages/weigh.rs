@@ -1,0 +1,127 @@
+//! What is weighed out, component by component, with the cautions where they belong.
+
+use kitchen::step::{LineAmount, LineItem};
+use maud::{Markup, html};
+use plan::Plan;
+use plan::demand::Component;
+use plan::figures::number;
+use plan::wording::{bench, grams};
+
+use super::{Asked, plan_of};
+use crate::page::{Frame, event_address, frame, opens};
+use crate::trouble::Trouble;
+
+pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
+    let (plan, _) = plan_of(&asked).await?;
+    Ok(frame(
+        &Frame {
+            title: "Weigh",
+            plan: Some(&plan),
+            here: "weigh",
+        },
+        html! {
+            @for c in &plan.components {
+                h2 { a href=(event_address(&plan, &format!("lot/{}", c.recipe))) { (c.name) } }
+                (weights(&plan, c))
+                (cautions(&plan, c))
+            }
+        },
+    ))
+}
+
+/// The formula of a component, step by step.
+pub(crate) fn weights(plan: &Plan, c: &Component) -> Markup {
+    let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
+        return html! {};
+    };
+    html! {
+        p {
+            @if let Some(start) = &c.start {
+                (opens(plan, &format!("{}.raw_need_g", c.recipe), &grams(start.need_g, false))) " needed of " (start.item) " → "
+            }
+            (opens(plan, &format!("{}.made_g", c.recipe), &grams(c.made_g, false))) " made"
+            @if let Some(p) = c.portion_g {
+                " = " (number(c.made_g / p, 1)) " portions of " (number(p, 0)) " g"
+            }
+        }
+        @for (step, flow) in recipe.steps.iter().zip(&c.flows) {
+            @if !step.lines.is_empty() {
+                div class="wide" {
+                    table {
+                        caption class="small" {
+                            (step.id) ": " (step.base.name) " "
+                            (opens(plan, &format!("{}.{}.base_g", c.recipe, step.id), &grams(flow.base_g, false)))
+                            @if flow.loads > 1 { ", " (flow.loads) " loads" }
+                        }
+                        thead { tr { th { "" } th class="n" { "of base" } th class="n" { "computed" } th class="n" { "weigh out" } } }
+                        tbody {
+                            @for (line, g) in step.lines.iter().zip(&flow.lines) {
+                                @let counted = matches!(line.amount, LineAmount::PerPiece(_));
+                                @let (name, curing) = name_of(plan, &line.item);
+                                tr {
+                                    td {
+                                        (name)
+                                        @if let Some(form) = &line.form { ", " (form) }
+                                        @if g.boils_off_g > 0.0 {
+                                            br; span class="small" { "put in " (grams(g.made_g + g.boils_off_g, false)) ": " (grams(g.boils_off_g, false)) " boil off" }
+                                        }
+                                        @if g.hold_back_g > 0.0 {
+                                            br; span class="small" { "start " (grams(g.made_g - g.hold_back_g, false)) ", hold " (grams(g.hold_back_g, false)) " back" }
+                                        }
+                                    }
+                                    td class="n" {
+                                        @match line.amount {
+                                            LineAmount::OfBase(p) => { (number(p, 2)) " %" }
+                                            LineAmount::PerLoad(_) => { "each load" }
+                                            LineAmount::PerPiece(_) => { "each piece" }
+                                            LineAmount::PerBatch(_) => {}
+                                        }
+                                    }
+                                    td class="n" {
+                                        @if counted { (number(g.made_g, 0)) " pieces" }
+                                        @else { (opens(plan, &format!("{}.{}.{}", c.recipe, step.id, line.item.id()), &grams(g.made_g, curing))) }
+                                    }
+                                    td class="n" { @if !counted { strong { (bench(g.made_g, curing)) } } }
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The cautions of a component.
+pub(crate) fn cautions(plan: &Plan, c: &Component) -> Markup {
+    html! {
+        @for placed in plan.cautions.iter().filter(|p| p.component == c.recipe) {
+            p class="caution" {
+                span class="label" { "Caution, " (placed.step) ", " (placed.caution.about) ": " }
+                (placed.caution.words)
+            }
+        }
+    }
+}
+
+/// The name of what a line takes, and whether it is a curing salt.
+fn name_of<'a>(plan: &'a Plan, item: &'a LineItem) -> (&'a str, bool) {
+    match item {
+        LineItem::Item(id) => plan
+            .scene
+            .book
+            .ingredients
+            .get(id)
+            .map_or((id.as_str(), false), |i| {
+                (i.name.as_str(), i.nitrite_pct() > 0.0)
+            }),
+        LineItem::Recipe(id) => (
+            plan.scene
+                .book
+                .recipes
+                .get(id)
+                .map_or(id.as_str(), |r| r.name.as_str()),
+            false,
+        ),
+    }
+}

@@ -1,0 +1,87 @@
+//! Plans, made once and kept: the same event with the same changes is the same plan.
+
+use std::collections::VecDeque;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use plan::{Plan, Scene, Setting};
+
+use crate::Board;
+use crate::trouble::Trouble;
+
+/// Plans kept at a time.
+const MOST_KEPT: usize = 32;
+/// Changes of one plan, and letters of one: more is no what-if.
+const MOST_CHANGES: usize = 12;
+const MOST_LETTERS: usize = 200;
+
+/// Event and changes, as they stand in the address.
+type Key = (String, Vec<String>);
+
+/// The plans made lately, the latest first.
+#[derive(Default)]
+pub(crate) struct Plans(Mutex<VecDeque<(Key, Arc<Plan>)>>);
+
+impl Plans {
+    fn get(&self, key: &Key) -> Option<Arc<Plan>> {
+        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let at = kept.iter().position(|(k, _)| k == key)?;
+        let found = kept.remove(at)?;
+        let plan = found.1.clone();
+        kept.push_front(found);
+        Some(plan)
+    }
+
+    fn put(&self, key: Key, plan: Arc<Plan>) {
+        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        kept.retain(|(k, _)| *k != key);
+        kept.push_front((key, plan));
+        kept.truncate(MOST_KEPT);
+    }
+}
+
+/// The plan of an event with changes; planning runs beside the pages, not in their way.
+pub(crate) async fn plan(
+    board: &Arc<Board>,
+    event: &str,
+    changes: &[String],
+) -> Result<Arc<Plan>, Trouble> {
+    if changes.len() > MOST_CHANGES || changes.iter().any(|c| c.chars().count() > MOST_LETTERS) {
+        return Err(Trouble::entry(
+            format!(
+                "{} changes, or one of more than {MOST_LETTERS} letters",
+                changes.len()
+            ),
+            format!("at most {MOST_CHANGES} changes such as covers=72"),
+            "take some back",
+        ));
+    }
+    let key = (event.to_owned(), changes.to_vec());
+    if let Some(kept) = board.plans.get(&key) {
+        return Ok(kept);
+    }
+    let made = {
+        let board = Arc::clone(board);
+        let key = key.clone();
+        tokio::task::spawn_blocking(move || make(&board, &key)).await
+    };
+    let plan = Arc::new(made.map_err(|e| Trouble::ours(format!("planning stopped: {e}")))??);
+    board.plans.put(key, Arc::clone(&plan));
+    Ok(plan)
+}
+
+fn make(board: &Board, (event, changes): &Key) -> Result<Plan, Trouble> {
+    let first = Scene::new(&board.book, event)?;
+    let settings = changes
+        .iter()
+        .map(|c| Setting::read(c))
+        .collect::<Result<Vec<_>, _>>()?;
+    let make =
+        |scene: &Scene| plan::make(scene, &first, &schedule::Effort::standard(), &mut |_| true);
+    // A change is checked before anything is computed.
+    let changed = first.with_all(&settings)?;
+    let before = make(&first)?;
+    if settings.is_empty() {
+        return Ok(before);
+    }
+    Ok(make(&plan::compare::keeping(&changed, &before))?)
+}

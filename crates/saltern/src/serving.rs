@@ -1,0 +1,105 @@
+//! `saltern serve`, and `saltern` alone: the board on this machine.
+
+use std::net::SocketAddr;
+
+use board::{Bench, Board, Clock, Question};
+use jiff::Timestamp;
+use plan::ask::{Answer, Refusal};
+use tokio::net::TcpListener;
+
+use crate::ask;
+use crate::exit::{BadInput, Outcome, say};
+use crate::load;
+
+/// `saltern serve`
+#[derive(Debug, clap::Args)]
+pub(crate) struct Serve {
+    /// A folder of .toml files, one file, or `demo`
+    #[arg(long, default_value = "demo")]
+    book: String,
+    /// Where to listen on this machine; port 0 takes a free one
+    #[arg(long, default_value = "127.0.0.1:4780", value_name = "ADDRESS")]
+    listen: SocketAddr,
+}
+
+impl Serve {
+    /// The demo at the usual address.
+    pub(crate) fn demo() -> Self {
+        Self {
+            book: "demo".to_owned(),
+            listen: SocketAddr::from(([127, 0, 0, 1], 4780)),
+        }
+    }
+}
+
+pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
+    if !serve.listen.ip().is_loopback() {
+        return Err(BadInput::new(
+            &format!("--listen {}", serve.listen),
+            "an address of this machine alone, such as 127.0.0.1:4780: there is no sign-in yet, and costs and weights \
+             are not for everyone on the network",
+            "leave --listen out",
+        ));
+    }
+    let book = load::book(&serve.book)?;
+    let board = Board::new(book, Box::new(Asked::new()), Box::new(Wall));
+    let runtime = tokio::runtime::Builder::new_multi_thread()
+        .enable_all()
+        .build()
+        .map_err(|e| failed(serve, &e))?;
+    runtime.block_on(async {
+        let listener = TcpListener::bind(serve.listen)
+            .await
+            .map_err(|e| failed(serve, &e))?;
+        let at = listener.local_addr().map_err(|e| failed(serve, &e))?;
+        say(&format!(
+            "The board of {} is at http://{at}\nOpen it in a browser on this machine; Ctrl-C ends it.\n",
+            serve.book
+        ));
+        board::serve(board, listener, async {
+            // Without a signal to wait for there is nothing that ends it but the machine.
+            if tokio::signal::ctrl_c().await.is_err() {
+                std::future::pending::<()>().await;
+            }
+        })
+        .await
+        .map_err(|e| failed(serve, &e))
+    })?;
+    Ok(Outcome::Fine)
+}
+
+fn failed(serve: &Serve, error: &std::io::Error) -> BadInput {
+    BadInput::new(
+        &format!("the board cannot listen at {}: {error}", serve.listen),
+        "an address of this machine that nothing else uses",
+        "end the other program, or name another port: --listen 127.0.0.1:4781",
+    )
+}
+
+/// The machine's own clock.
+struct Wall;
+
+impl Clock for Wall {
+    fn now(&self) -> Timestamp {
+        Timestamp::now()
+    }
+}
+
+/// The bench questions of the command line.
+struct Asked(Vec<Question>);
+
+impl Asked {
+    fn new() -> Self {
+        Self(ask::form::questions())
+    }
+}
+
+impl Bench for Asked {
+    fn questions(&self) -> &[Question] {
+        &self.0
+    }
+
+    fn answer(&self, question: &str, entries: &[(String, String)]) -> Result<Answer, Refusal> {
+        ask::form::answer(question, entries)
+    }
+}
