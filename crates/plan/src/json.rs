@@ -186,6 +186,7 @@ fn schedule(plan: &Plan) -> Value {
         "value": t.value,
         "tasks": tasks,
         "clash": t.clash,
+        "held": t.held.iter().map(|h| json!({ "machine": h.machine.as_str(), "task": h.task, "amount": thousandths_of(h.amount), "from": clock::instant(zone, h.from), "to": clock::instant(zone, h.to) })).collect::<Vec<_>>(),
         "stays": t.stays.iter().map(|(g, from, to)| json!({ "group": g.as_str(), "from": clock::instant(zone, *from), "to": clock::instant(zone, *to) })).collect::<Vec<_>>(),
     })
 }

@@ -72,8 +72,25 @@ pub struct Timeline {
     pub clash: Vec<String>,
     /// How long lots stand between steps, where it matters.
     pub waits: Vec<Stood>,
+    /// What is in which machine or cold place, by start.
+    pub held: Vec<Held>,
     /// Groups that stay beyond their shift: group, shift end, needed until (rounded up to half an hour).
     pub stays: Vec<(Id, Minute, Minute)>,
+}
+
+/// Room taken in a machine or a cold place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Held {
+    /// The machine.
+    pub machine: Id,
+    /// The task it belongs to: that of the step, or the first of it.
+    pub task: String,
+    /// Thousandths of the machine's unit.
+    pub amount: i64,
+    /// In.
+    pub from: Minute,
+    /// Out.
+    pub to: Minute,
 }
 
 /// How long a lot stood between two steps, in elapsed time.
@@ -324,6 +341,7 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
         tasks: Vec::new(),
         clash,
         waits: Vec::new(),
+        held: Vec::new(),
         stays: Vec::new(),
     };
     let Some(s) = found(outcome) else {
@@ -367,6 +385,23 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
         });
     }
     timeline.waits = waits(scene, tasks, s);
+    timeline.held = problem
+        .occupancies
+        .iter()
+        .filter_map(|o| {
+            Some(Held {
+                machine: scene.site.machines.get(o.machine)?.id.clone(),
+                task: o.what.clone(),
+                amount: o.amount,
+                from: at(o.from),
+                to: at(o.to),
+            })
+        })
+        .filter(|h| h.from < h.to)
+        .collect();
+    timeline
+        .held
+        .sort_by(|a, b| (a.from, a.to, &a.task).cmp(&(b.from, b.to, &b.task)));
     timeline.stays = stays(tasks, s);
     timeline
         .tasks

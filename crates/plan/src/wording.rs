@@ -1,6 +1,6 @@
 //! Figures and names as every page and paper words them.
 
-use units::{BenchKind, Mass, Money};
+use units::{BenchKind, Elapsed, Mass, Money};
 
 use crate::figures::number;
 
@@ -114,4 +114,15 @@ fn runs(ns: &[u32]) -> String {
         })
         .collect();
     words.join(", ")
+}
+
+/// A computed time to the minute, and to the hour from two days on: more would claim what no model knows.
+#[must_use]
+pub fn whole(t: Elapsed) -> String {
+    let minutes = if t.hours() >= 48.0 {
+        (t.hours() + 0.5).floor() * 60.0
+    } else {
+        (t.minutes() + 0.5).floor()
+    };
+    Elapsed::from_minutes(minutes).map_or_else(|_| t.to_string(), |t| t.to_string())
 }

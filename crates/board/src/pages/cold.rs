@@ -7,7 +7,7 @@ use kitchen::site::{CapacityUnit, Machine};
 use maud::{Markup, html};
 use plan::Plan;
 use plan::figures::number;
-use plan::timeline::Timed;
+use plan::timeline::Held;
 
 use super::plan_of;
 use crate::Board;
@@ -68,50 +68,57 @@ fn discard(plan: &Plan) -> Markup {
 }
 
 fn held(plan: &Plan, machine: &Machine) -> Markup {
-    let rows: Vec<(&Timed, f64)> = plan
+    let rows: Vec<&Held> = plan
         .timeline
-        .tasks
+        .held
         .iter()
-        .filter_map(|t| {
-            let amount = t
-                .meaning
-                .machines
-                .iter()
-                .find(|(id, _)| *id == machine.id)?
-                .1;
-            Some((t, amount as f64 / THOUSANDTHS))
-        })
+        .filter(|h| h.machine == machine.id)
         .collect();
     let unit = match machine.unit {
         CapacityUnit::Kilograms => "kg",
         CapacityUnit::Places => "places",
     };
+    // Whole places read as counts.
+    let said = |amount: i64| {
+        let amount = amount as f64 / THOUSANDTHS;
+        number(amount, u32::from((amount - amount.round()).abs() > 1e-9))
+    };
+    let capacity = (machine.capacity * THOUSANDTHS).round() as i64;
     // The fullest moment is at a start.
-    let fullest = rows
+    let fullest: i64 = rows
         .iter()
-        .map(|(t, _)| {
+        .map(|h| {
             rows.iter()
-                .filter(|(o, _)| o.start <= t.start && t.start < o.end.max(o.start + 1))
-                .map(|(_, a)| a)
-                .sum::<f64>()
+                .filter(|o| o.from <= h.from && h.from < o.to)
+                .map(|o| o.amount)
+                .sum()
         })
-        .fold(0.0, f64::max);
+        .max()
+        .unwrap_or(0);
     html! {
         h2 { (machine.name) }
         p {
-            (number(machine.capacity, 1)) " " (unit)
+            (said(capacity)) " " (unit)
             @if machine.off { " · " strong { "out of order" } }
-            @else if rows.is_empty() { " · not used here" }
-            @else { " · fullest " (number(fullest, 1)) ", so at least " strong { (number(machine.capacity - fullest, 1)) " free" } }
+            @else if rows.is_empty() { " · not used by this event" }
+            @else { " · fullest " (said(fullest)) ", so at least " strong { (said(capacity - fullest)) " free" } " beside this event" }
         }
         @if !rows.is_empty() {
             div class="wide" { table {
-                thead { tr { th { "What" } th { "From" } th { "Until" } th class="n" { (unit) } } }
-                tbody { @for (t, amount) in rows {
-                    tr { td { (names::whole(plan, t)) } td class="hour" { (wall(plan, t.start, "%a %m-%d %H:%M")) }
-                         td { (wall(plan, t.end, "%a %m-%d %H:%M")) } td class="n" { (number(amount, 1)) } }
+                thead { tr { th { "What" } th { "In" } th { "Out" } th class="n" { (unit) } } }
+                tbody { @for h in rows {
+                    tr { td { (named(plan, h)) } td class="hour" { (wall(plan, h.from, "%a %m-%d %H:%M")) }
+                         td { (wall(plan, h.to, "%a %m-%d %H:%M")) } td class="n" { (said(h.amount)) } }
                 } }
             } }
         }
     }
+}
+
+fn named(plan: &Plan, h: &Held) -> String {
+    plan.timeline
+        .tasks
+        .iter()
+        .find(|t| t.meaning.id == h.task)
+        .map_or_else(|| h.task.clone(), |t| names::whole(plan, t))
 }

@@ -9,7 +9,7 @@ use plan::demand::Component;
 use plan::figures::number;
 use plan::tasks::Kind;
 use plan::windows::Computed;
-use plan::wording::people;
+use plan::wording::{people, whole};
 
 use super::{plan_of, verdicts, weigh};
 use crate::Board;
@@ -118,11 +118,11 @@ fn windows(plan: &Plan, c: &Component) -> Markup {
                 @match &w.window {
                     Ok(s) => {
                         ul class="figures" {
-                            li { span class="label" { "thin piece" } strong { (s.thin) } }
-                            li { span class="label" { "usual piece" } strong { (s.nominal) } }
-                            li { span class="label" { "thickest piece" } strong { (s.thick) } }
-                            @if let Some(slow) = s.thick_if_slow { li { span class="label" { "thickest, were it slow" } strong { (slow) } } }
-                            @if let Some((min, max)) = w.house { li { span class="label" { "the house's own" } strong { (min) " to " (max) } } }
+                            li { span class="label" { "thin piece" } strong { (whole(s.thin)) } }
+                            li { span class="label" { "usual piece" } strong { (whole(s.nominal)) } }
+                            li { span class="label" { "thickest piece" } strong { (whole(s.thick)) } }
+                            @if let Some(slow) = s.thick_if_slow { li { span class="label" { "thickest, were it slow" } strong { (whole(slow)) } } }
+                            @if let Some((min, max)) = &w.house { li { span class="label" { "the house's own" } strong { (whole(*min)) " to " (whole(*max)) } } }
                         }
                     }
                     Err(why) => { p { "Not computed: " (why) } }

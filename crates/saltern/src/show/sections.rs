@@ -8,6 +8,7 @@ use plan::cautions::Placed;
 use plan::figures::number;
 
 pub(crate) use plan::wording::minutes;
+use plan::wording::whole;
 
 use super::text::{bench, column, difference, grams, money, paragraph, plural, right};
 
@@ -467,14 +468,6 @@ pub(crate) fn windows(plan: &Plan) -> String {
     let mut out =
         "COMPUTED (plans a day, shows no limit)   thin      usual      thickest     house\n"
             .to_owned();
-    let whole = |t: units::Elapsed| {
-        let minutes = if t.hours() >= 48.0 {
-            (t.hours() + 0.5).floor() * 60.0
-        } else {
-            (t.minutes() + 0.5).floor()
-        };
-        units::Elapsed::from_minutes(minutes).map_or_else(|_| t.to_string(), |t| t.to_string())
-    };
     for w in &plan.windows {
         let name = format!("{}.{}", w.component, w.step);
         let house = w.house.map_or_else(String::new, |(min, max)| {
