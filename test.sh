@@ -8,6 +8,20 @@ if ! cargo fmt --version >/dev/null 2>&1 || ! cargo clippy --version >/dev/null 
   rustup component add rustfmt clippy
 fi
 
+# The board is tested in a real browser, against the accessibility rules of axe-core.
+axe=4.14.1
+need=()
+command -v chromium >/dev/null && command -v chromedriver >/dev/null || need+=(chromium chromium-driver fonts-liberation)
+command -v npm >/dev/null || need+=(npm)
+if [ ${#need[@]} -gt 0 ]; then
+  echo "installing ${need[*]}"
+  apt-get update -qq
+  DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "${need[@]}" >/dev/null
+fi
+if ! grep -qs "\"version\": \"$axe\"" target/browser/node_modules/axe-core/package.json; then
+  npm install --silent --no-audit --no-fund --prefix target/browser "axe-core@$axe"
+fi
+
 step() { printf '\n== %s\n' "$*"; }
 
 step "format"

@@ -95,7 +95,7 @@ pub(crate) fn picture(plan: &Plan, date: Date, now: Option<i64>) -> Markup {
     };
     let height = TOP + ROW * tasks.len() as f64 + 8.0;
     html! {
-        div class="day" {
+        div class="day" tabindex="0" {
             svg viewBox=(format!("0 0 {WIDTH} {height}")) role="img" aria-label=(format!("Clock of {}", date.strftime("%A %F"))) {
                 defs {
                     pattern id="running" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {

@@ -23,7 +23,7 @@ pub(crate) async fn list(State(board): State<Arc<Board>>) -> Markup {
         html! {
             ul class="cards" {
                 @for q in board.bench.questions() {
-                    li { a class="whole" href=(format!("/bench/{}", q.word)) { h3 { (capital(&q.word)) } (asks(&q.about)) } }
+                    li { a class="whole" href=(format!("/bench/{}", q.word)) { h2 { (capital(&q.word)) } (asks(&q.about)) } }
                 }
             }
         },
@@ -95,7 +95,7 @@ fn answered(a: &Answer) -> Markup {
             p { span class="label" { "limit " } (a.limit) }
             p { strong { "Next: " } (a.next) }
         }
-        @if !a.details.is_empty() { pre { @for row in &a.details { (row) "\n" } } }
+        @if !a.details.is_empty() { pre tabindex="0" { @for row in &a.details { (row) "\n" } } }
         @for (label, text) in &a.small {
             @if *label == "caution" { p class="caution" { span class="label" { "Caution: " } (text) } }
             @else { p class="small" { (label) ": " (text) } }

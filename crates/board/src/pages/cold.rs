@@ -56,7 +56,7 @@ fn discard(plan: &Plan) -> Markup {
         h2 { "Discard by" }
         @if rows.is_empty() { p { "Nothing of this event carries a date." } }
         @else {
-            div class="wide" { table { tbody {
+            div class="wide" tabindex="0" { table { tbody {
                 @for (by, c) in rows {
                     tr { td class="hour" { (opens(plan, &by.id, &by.show())) }
                          td { a href=(event_address(plan, &format!("lot/{}", c.recipe))) { (c.name) } } }
@@ -104,7 +104,7 @@ fn held(plan: &Plan, machine: &Machine) -> Markup {
             @else { " · fullest " (said(fullest)) ", so at least " strong { (said(capacity - fullest)) " free" } " beside this event" }
         }
         @if !rows.is_empty() {
-            div class="wide" { table {
+            div class="wide" tabindex="0" { table {
                 thead { tr { th { "What" } th { "In" } th { "Out" } th class="n" { (unit) } } }
                 tbody { @for h in rows {
                     tr { td { (named(plan, h)) } td class="hour" { (wall(plan, h.from, "%a %m-%d %H:%M")) }

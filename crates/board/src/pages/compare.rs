@@ -51,7 +51,7 @@ fn moved(d: &Difference) -> Markup {
         h2 { "Clock" }
         @if d.moved.is_empty() { p { "Nothing moves." } }
         @else {
-            div class="wide" { table {
+            div class="wide" tabindex="0" { table {
                 thead { tr { th { "Task" } th { "Was" } th { "Is" } th class="n" { "By" } } }
                 tbody { @for m in &d.moved {
                     tr {
@@ -73,14 +73,14 @@ fn changed(d: &Difference, sign: &str) -> Markup {
     html! {
         @if !d.weights.is_empty() {
             h2 { "Weights" }
-            div class="wide" { table {
+            div class="wide" tabindex="0" { table {
                 thead { tr { th { "Figure" } th class="n" { "Was" } th class="n" { "Is" } } }
                 tbody { @for w in &d.weights { tr { td { (w.id) } td class="n" { (w.before) } td class="n" { (w.after) } } } }
             } }
         }
         @if !d.food.is_empty() || !d.labour.is_empty() {
             h2 { "Money" }
-            div class="wide" { table { tbody {
+            div class="wide" tabindex="0" { table { tbody {
                 @for m in d.food.iter().chain(&d.labour) {
                     tr { td { (m.what) } td class="n" { (more(sign, m.by)) } }
                 }

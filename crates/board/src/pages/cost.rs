@@ -45,7 +45,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
                 }
             }
             h2 { "Work" }
-            div class="wide" { table {
+            div class="wide" tabindex="0" { table {
                 thead { tr { th { "Who" } th class="n" { "Time" } th class="n" { "An hour" } th class="n" { "Cost" } } }
                 tbody { @for l in &c.labour {
                     tr {
@@ -57,7 +57,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
                 } }
             } }
             h2 { "Food by component" }
-            div class="wide" { table {
+            div class="wide" tabindex="0" { table {
                 thead { tr { th { "Component" } th class="n" { "Bought" } th class="n" { "A kilogram made" } } }
                 tbody { @for s in &c.shares {
                     tr { td { (s.component) } td class="n" { (money(sign, s.bought, 2)) } td class="n" { (money(sign, s.per_kg_made, 2)) } }

@@ -85,7 +85,7 @@ fn made_of(plan: &Plan, c: &Component) -> Markup {
 fn clock(plan: &Plan, c: &Component) -> Markup {
     html! {
         h2 { "Clock" }
-        div class="wide" { table {
+        div class="wide" tabindex="0" { table {
             thead { tr { th { "Step" } th { "Start" } th { "End" } th { "May start" } th { "Who" } } }
             tbody {
                 @for t in plan.timeline.tasks.iter().filter(|t| t.meaning.component.as_ref() == Some(&c.recipe) && t.meaning.kind != Kind::Passing) {

@@ -43,7 +43,7 @@ fn supplied(plan: &Plan, supplier: &Supplier) -> Markup {
             @if let Some(by) = first.order_by { "Order by " strong { (by.strftime("%a %Y-%m-%d %H:%M")) } }
             @if let Some(at) = first.delivery { ", comes " (at.strftime("%a %Y-%m-%d %H:%M")) }
         }
-        div class="wide" { table {
+        div class="wide" tabindex="0" { table {
             thead { tr { th { "Item" } th { "Spec" } th class="n" { "Buy" } th class="n" { "Needed" } th class="n" { "Price" } th class="n" { "Cost" } } }
             tbody {
                 @for l in lines {

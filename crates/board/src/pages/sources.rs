@@ -16,12 +16,12 @@ pub(crate) async fn page() -> Markup {
         html! {
             p { "Only a text that was read itself can make a verdict " em { "shown" } "; the others can break one: verify them with your authority." }
             h2 { "Texts, tables and programs" }
-            div class="wide" { table {
+            div class="wide" tabindex="0" { table {
                 thead { tr { th { "Key" } th { "Title" } th { "How far" } } }
                 tbody { @for s in ALL { tr { td { (s.key) } td { (s.title) } td { (s.status.words()) } } } }
             } }
             h2 { "Rules" }
-            div class="wide" { table {
+            div class="wide" tabindex="0" { table {
                 thead { tr { th { "Row" } th { "Place" } th { "What for" } th { "Text" } th { "How far" } } }
                 tbody { @for r in rules {
                     tr {

@@ -178,8 +178,8 @@ fn coming(plan: &Plan, at: &Moment) -> Markup {
             p { "Nothing starts or stops until " (wall(plan, until, "%H:%M"))
                 @if let Some(next) = next { "; next at " strong { (wall(plan, next, "%a %m-%d %H:%M")) } } "." }
         } @else {
-            div class="wide" { table {
-                thead { tr { th { "Clock" } th { "" } th { "What" } th { "Who" } th { "At the latest" } } }
+            div class="wide" tabindex="0" { table {
+                thead { tr { th { "Clock" } td {} th { "What" } th { "Who" } th { "At the latest" } } }
                 tbody { @for (m, starts, t) in rows {
                     tr {
                         td class="hour" { time datetime=(machine(plan, m)) { (hour(plan, m, at.minute)) } }
@@ -217,7 +217,7 @@ fn by_person(plan: &Plan, date: Date) -> Markup {
     html! {
         @if !rows.is_empty() {
             h2 { "Who is where" }
-            div class="wide" { table { tbody {
+            div class="wide" tabindex="0" { table { tbody {
                 @for (names, tasks) in rows {
                     tr {
                         th { (names) }
@@ -248,7 +248,7 @@ fn waiting(plan: &Plan, at: &Moment) -> Markup {
     html! {
         @if !rows.is_empty() {
             h2 { "Standing now" }
-            div class="wide" { table {
+            div class="wide" tabindex="0" { table {
                 thead { tr { th { "What" } th { "Since" } th { "Goes on" } th { "Not before" } th { "At the latest" } } }
                 tbody { @for (w, end, next) in rows {
                     tr {

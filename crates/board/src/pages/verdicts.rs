@@ -12,8 +12,17 @@ use crate::trouble::Trouble;
 
 pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
     let (plan, _) = plan_of(&asked).await?;
-    let mut sorted: Vec<&Verdict> = plan.verdicts.iter().collect();
-    sorted.sort_by_key(|v| v.judgement.verdict);
+    let of = |verdict: safety::Verdict| {
+        plan.verdicts
+            .iter()
+            .filter(move |v| v.judgement.verdict == verdict)
+            .collect::<Vec<_>>()
+    };
+    let groups = [
+        ("Broken", of(safety::Verdict::Broken)),
+        ("Not shown", of(safety::Verdict::NotShown)),
+        ("Shown", of(safety::Verdict::Shown)),
+    ];
     Ok(frame(
         &Frame {
             title: "Verdicts",
@@ -21,8 +30,11 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
             here: "verdicts",
         },
         html! {
-            @if sorted.is_empty() { p { "None of the rules here speaks about this." } }
-            @for v in sorted { (one(&plan, v)) }
+            @if plan.verdicts.is_empty() { p { "None of the rules here speaks about this." } }
+            @for (name, verdicts) in groups.iter().filter(|(_, v)| !v.is_empty()) {
+                h2 { (name) " (" (verdicts.len()) ")" }
+                @for v in verdicts { (one(&plan, v)) }
+            }
         },
     ))
 }

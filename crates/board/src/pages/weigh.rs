@@ -46,14 +46,14 @@ pub(crate) fn weights(plan: &Plan, c: &Component) -> Markup {
         }
         @for (step, flow) in recipe.steps.iter().zip(&c.flows) {
             @if !step.lines.is_empty() {
-                div class="wide" {
+                div class="wide" tabindex="0" {
                     table {
                         caption class="small" {
                             (step.id) ": " (step.base.name) " "
                             (opens(plan, &format!("{}.{}.base_g", c.recipe, step.id), &grams(flow.base_g, false)))
                             @if flow.loads > 1 { ", " (flow.loads) " loads" }
                         }
-                        thead { tr { th { "" } th class="n" { "of base" } th class="n" { "computed" } th class="n" { "weigh out" } } }
+                        thead { tr { td {} th class="n" { "of base" } th class="n" { "computed" } th class="n" { "weigh out" } } }
                         tbody {
                             @for (line, g) in step.lines.iter().zip(&flow.lines) {
                                 @let counted = matches!(line.amount, LineAmount::PerPiece(_));

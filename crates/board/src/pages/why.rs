@@ -37,7 +37,7 @@ pub(crate) async fn list(asked: Asked) -> Result<Markup, Trouble> {
                 button type="submit" { "Find" }
             }
             p class="small" { (found.len()) " of " (plan.figures.len()) " figures" }
-            div class="wide" { table { tbody {
+            div class="wide" tabindex="0" { table { tbody {
                 @for f in found { tr { td { (opens(&plan, &f.id, &f.id)) } td class="n" { (f.show()) } } }
             } } }
         },
