@@ -92,6 +92,19 @@ fn open_file(path: &Path) -> Result<Connection, Error> {
     Ok(connection)
 }
 
+/// A second connection to a file [`open`] has just opened, that can only read.
+pub(crate) fn beside_writer(path: &Path) -> Result<Connection, Error> {
+    let second = || -> Result<Connection, Error> {
+        let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+        let connection = Connection::open_with_flags(path, flags)?;
+        connection.busy_timeout(PATIENCE)?;
+        guard(&connection)?;
+        connection.execute_batch("PRAGMA query_only = ON")?;
+        Ok(connection)
+    };
+    second().map_err(|e| e.of(path))
+}
+
 /// A database that vanishes with the program.
 pub(crate) fn in_memory() -> Result<Connection, Error> {
     let connection = Connection::open_in_memory()?;

@@ -1,9 +1,10 @@
-//! The one thread that owns the connection.
+//! The threads that own the connections: one writes, and in a file a second one reads.
 //!
-//! It takes what is waiting, at most [`MOST_AT_ONCE`] commands, carries the writes out in the order
-//! they came, in one transaction with one flush to the disk, answers them after the commit, then
-//! does the reads. Each write stands in a savepoint of its own: one that is refused leaves no trace
-//! and does not touch its neighbours.
+//! The writer takes what is waiting, at most [`MOST_AT_ONCE`] commands, carries them out in the order
+//! they came, in one transaction with one flush to the disk, and answers them after the commit. Each
+//! stands in a savepoint of its own: one that is refused leaves no trace and does not touch its
+//! neighbours. The reader never waits for a flush; each read sees one moment, with everything that
+//! was acknowledged before it was asked. A store in memory has the writer alone, which then reads too.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::mpsc::Receiver;
@@ -108,7 +109,7 @@ pub(crate) fn serve(connection: Connection, errands: &Receiver<Errand>) -> Resul
             job.give();
         }
         for job in &mut reads {
-            job.run(&connection);
+            read(&connection, job.as_mut());
             job.give();
         }
         if stop {
@@ -121,6 +122,19 @@ pub(crate) fn serve(connection: Connection, errands: &Receiver<Errand>) -> Resul
 /// Leaves one file without its write-ahead log where no other program has it open.
 fn close(connection: Connection) -> Result<(), Error> {
     connection.close().map_err(|(_, error)| Error::from(error))
+}
+
+/// One snapshot for all a command reads.
+fn read(connection: &Connection, job: &mut dyn Job) {
+    if let Err(error) = connection.execute_batch("BEGIN") {
+        job.fail(error.into());
+        return;
+    }
+    job.run(connection);
+    // Nothing was written, so there is nothing to lose either way.
+    if let Err(error) = connection.execute_batch("ROLLBACK") {
+        job.fail(error.into());
+    }
 }
 
 fn write(connection: &Connection, jobs: &mut [Box<dyn Job>]) {
@@ -185,7 +199,7 @@ mod tests {
 
     impl Run for MostPages {
         type Answer = ();
-        const WRITES: bool = false;
+        const WRITES: bool = true;
 
         fn run(&self, connection: &Connection) -> Result<(), Error> {
             Ok(connection.pragma_update(None, "max_page_count", self.0)?)
@@ -195,10 +209,9 @@ mod tests {
     /// Holds the owner up until the test lets go, so that what follows is one group.
     struct HeldUp(mpsc::Receiver<()>);
 
-    // The receiver is used by the owner thread alone.
     impl Run for HeldUp {
         type Answer = ();
-        const WRITES: bool = false;
+        const WRITES: bool = true;
 
         fn run(&self, _: &Connection) -> Result<(), Error> {
             let _ = self.0.recv();

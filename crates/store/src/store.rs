@@ -12,8 +12,8 @@ use crate::error::Error;
 use crate::open;
 use crate::owner::{Asked, Errand, serve};
 
-/// A database that is open. Clones are cheap and speak to the same owner thread; the last one to go
-/// closes the file, after everything asked before was done.
+/// A database that is open. Clones are cheap and speak to the same owner; the last one to go closes
+/// the file, after everything asked before was done.
 ///
 /// # Example
 /// ```
@@ -44,9 +44,49 @@ pub struct Store(Arc<Inner>);
 
 #[derive(Debug)]
 struct Inner {
-    errands: Sender<Errand>,
-    owner: Mutex<Option<JoinHandle<Result<(), Error>>>>,
+    writer: Owner,
+    /// `None` in memory, where only one connection sees the tables.
+    reader: Option<Owner>,
     file: Option<PathBuf>,
+}
+
+/// A thread with a connection of its own.
+#[derive(Debug)]
+struct Owner {
+    errands: Sender<Errand>,
+    thread: Mutex<Option<JoinHandle<Result<(), Error>>>>,
+}
+
+impl Owner {
+    fn of(connection: Connection, name: &str) -> Result<Self, Error> {
+        let (errands, inbox) = mpsc::channel();
+        let thread = thread::Builder::new()
+            .name(name.to_owned())
+            .spawn(move || serve(connection, &inbox))
+            .map_err(|e| Error::Disk {
+                file: String::new(),
+                said: e.to_string(),
+            })?;
+        Ok(Self {
+            errands,
+            thread: Mutex::new(Some(thread)),
+        })
+    }
+
+    fn stop(&self) -> Result<(), Error> {
+        let _ = self.errands.send(Errand::Stop);
+        let thread = self
+            .thread
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .take();
+        match thread {
+            // A reply that holds the last handle closes from the thread itself.
+            Some(own) if own.thread().id() == thread::current().id() => Ok(()),
+            Some(thread) => thread.join().unwrap_or(Err(Error::Closed)),
+            None => Ok(()),
+        }
+    }
 }
 
 impl Store {
@@ -55,7 +95,7 @@ impl Store {
     /// # Errors
     /// [`Error::Exists`] when the name is taken; otherwise what the disk refused.
     pub fn create(path: &Path) -> Result<Self, Error> {
-        Self::own(open::create(path)?, Some(path.to_owned()))
+        Self::in_file(open::create(path)?, path)
     }
 
     /// Opens a database that is there, and brings it to this version if it is older.
@@ -67,7 +107,7 @@ impl Store {
     /// same), [`Error::Newer`], [`Error::Shape`], [`Error::ReadOnly`], [`Error::Busy`],
     /// [`Error::Damaged`]. The file is then as it was.
     pub fn open(path: &Path) -> Result<Self, Error> {
-        Self::own(open::open(path)?, Some(path.to_owned()))
+        Self::in_file(open::open(path)?, path)
     }
 
     /// A database that vanishes with its last handle; for tests and trials.
@@ -75,22 +115,19 @@ impl Store {
     /// # Errors
     /// When there is no memory for it.
     pub fn in_memory() -> Result<Self, Error> {
-        Self::own(open::in_memory()?, None)
+        Ok(Self(Arc::new(Inner {
+            writer: Owner::of(open::in_memory()?, "store")?,
+            reader: None,
+            file: None,
+        })))
     }
 
-    fn own(connection: Connection, file: Option<PathBuf>) -> Result<Self, Error> {
-        let (errands, inbox) = mpsc::channel();
-        let owner = thread::Builder::new()
-            .name("store".to_owned())
-            .spawn(move || serve(connection, &inbox))
-            .map_err(|e| Error::Disk {
-                file: String::new(),
-                said: e.to_string(),
-            })?;
+    fn in_file(connection: Connection, path: &Path) -> Result<Self, Error> {
+        let reading = open::beside_writer(path)?;
         Ok(Self(Arc::new(Inner {
-            errands,
-            owner: Mutex::new(Some(owner)),
-            file,
+            writer: Owner::of(connection, "store")?,
+            reader: Some(Owner::of(reading, "store reads")?),
+            file: Some(path.to_owned()),
         })))
     }
 
@@ -107,11 +144,11 @@ impl Store {
         answer.recv().unwrap_or(Err(Error::Closed))
     }
 
-    /// Asks and goes on; `reply` is called exactly once, usually on the owner thread: it hands the
+    /// Asks and goes on; `reply` is called exactly once, usually on an owner's thread: it hands the
     /// answer over (to a oneshot channel, say) and does nothing slow.
     ///
-    /// Commands of one caller that are under way at the same time are not ordered: a read may see a
-    /// write sent after it. Wait for the answer where the order matters.
+    /// A read sees every write that was answered before it was sent. Between a read and a write that
+    /// are under way at the same time there is no order: wait for the answer where it matters.
     pub fn send<C: Command>(
         &self,
         command: C,
@@ -125,8 +162,12 @@ impl Store {
             });
         };
         let job = Asked::new(command, Box::new(reply));
+        let owner = match &self.0.reader {
+            Some(reader) if !C::WRITES => reader,
+            _ => &self.0.writer,
+        };
         // Where the owner is gone the job comes back, is dropped, and so answers "closed".
-        let _ = self.0.errands.send(Errand::Do(Box::new(job)));
+        let _ = owner.errands.send(Errand::Do(Box::new(job)));
     }
 
     /// The file, unless the store is in memory.
@@ -146,19 +187,10 @@ impl Store {
 }
 
 impl Inner {
+    /// The reader first: the last connection to go brings the write-ahead log home.
     fn close(&self) -> Result<(), Error> {
-        let _ = self.errands.send(Errand::Stop);
-        let owner = self
-            .owner
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner)
-            .take();
-        match owner {
-            // A reply that holds the last handle closes from the owner thread itself.
-            Some(owner) if owner.thread().id() == thread::current().id() => Ok(()),
-            Some(owner) => owner.join().unwrap_or(Err(Error::Closed)),
-            None => Ok(()),
-        }
+        let reader = self.reader.as_ref().map_or(Ok(()), Owner::stop);
+        self.writer.stop().and(reader)
     }
 }
 
