@@ -28,6 +28,7 @@ pub fn plan(plan: &Plan) -> Value {
         "schedule": schedule(plan),
         "windows": windows(plan),
         "verdicts": verdicts(plan),
+        "allergens": crate::allergens::json(&plan.scene, &plan.allergens),
         "choices": plan.choices.iter().map(|c| json!({ "finding": c.finding, "because": c.because, "ways": c.ways })).collect::<Vec<_>>(),
         "figures": plan.figures.to_json(),
     })

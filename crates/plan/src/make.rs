@@ -17,7 +17,7 @@ use crate::timeline::{self};
 use crate::verdicts;
 use crate::whole::Plan;
 use crate::windows;
-use crate::{choices, explain};
+use crate::{allergens, choices, explain};
 
 /// Weights, order and cost: everything but the clock.
 pub(crate) struct Weighed {
@@ -97,6 +97,7 @@ pub fn make_with_problem(
     windows::fill_places(scene, &components, &lots, &solved.timeline, &mut windows);
     let cost = cost::cost(scene, &components, &order, &work)?;
     let verdicts = verdicts::judge(scene, &components, &lots, &solved.timeline);
+    let allergens = allergens::matrix(scene, &components);
     let mut plan = Plan {
         scene: scene.clone(),
         plates: demand::plates(scene.event.covers, scene.event.spare),
@@ -108,6 +109,7 @@ pub fn make_with_problem(
         cost,
         timeline: solved.timeline,
         verdicts,
+        allergens,
         choices: Vec::new(),
         figures: Figures::default(),
     };

@@ -1,5 +1,6 @@
 //! A whole plan: what the walk leaves behind, in one value.
 
+use crate::allergens::Matrix;
 use crate::choices::Choice;
 use crate::cost::Cost;
 use crate::demand::Component;
@@ -35,6 +36,8 @@ pub struct Plan {
     pub timeline: Timeline,
     /// Verdicts.
     pub verdicts: Vec<Verdict>,
+    /// Which allergens are in what.
+    pub allergens: Matrix,
     /// What to say aloud, with ways out.
     pub choices: Vec<Choice>,
     /// Every figure.

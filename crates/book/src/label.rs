@@ -1,0 +1,81 @@
+//! What a label says: the `allergens` and the `origin` of an ingredient.
+
+use kitchen::label::{Allergen, Allergens, Origin, Origins};
+
+use crate::diagnostic::Code;
+use crate::fields::Fields;
+use crate::suggest::did_you_mean;
+use crate::values::short;
+
+/// Most sulphite a food is read with, mg/kg: beyond it the unit is wrong (house value).
+const MOST_SO2_MG_PER_KG: f64 = 10_000.0;
+
+/// The words of a list under `key`; a word nobody knows is a mistake.
+fn words<T: Copy>(
+    fields: &Fields<'_, '_>,
+    key: &'static str,
+    known: &[(&'static str, T)],
+    kind: &str,
+) -> Vec<T> {
+    let mut found = Vec::new();
+    for (word, span) in fields.texts(key) {
+        if let Some((_, value)) = known.iter().find(|(w, _)| *w == word) {
+            found.push(*value);
+            continue;
+        }
+        let list: Vec<&str> = known.iter().map(|(w, _)| *w).collect();
+        fields.page.suggest(
+            Code::UnknownName,
+            span,
+            format!("`{key}` of {} has \"{}\"", fields.what, short(&word)),
+            &format!("{kind} among: {}", list.join(", ")),
+            "use one of these words",
+            did_you_mean(&word, list.iter().copied()),
+        );
+    }
+    found
+}
+
+pub(crate) fn allergens(fields: &Fields<'_, '_>) -> Allergens {
+    let allergens = Allergens {
+        contains: words(fields, "contains", Allergen::ALL, "allergens"),
+        may: words(fields, "may", Allergen::ALL, "allergens"),
+        so2_mg_per_kg: fields
+            .number_within(
+                "so2_mg_per_kg",
+                0.0,
+                MOST_SO2_MG_PER_KG,
+                "write milligrams of SO2 in a kilogram, off the label or the supplier's sheet",
+            )
+            .map(|(mg, _)| mg),
+        source: fields.source("source"),
+    };
+    if !fields.has("contains") {
+        fields.missing(
+            "contains",
+            "the allergens it contains; contains = [] says that somebody looked and found none",
+            "write it, or take the table out: then it is unknown",
+        );
+    }
+    fields.text("note");
+    fields.close();
+    allergens
+}
+
+pub(crate) fn origins(fields: &Fields<'_, '_>) -> Origins {
+    let origins = Origins {
+        from: words(fields, "from", Origin::ALL, "origins"),
+        may: words(fields, "may", Origin::ALL, "origins"),
+        source: fields.source("source"),
+    };
+    if origins.from.is_empty() && fields.all_read("from", 0) {
+        fields.missing(
+            "from",
+            "what it is made from, such as [\"plant\"]",
+            "write it, or take the table out: then it is unknown",
+        );
+    }
+    fields.text("note");
+    fields.close();
+    origins
+}
