@@ -46,6 +46,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>) -> Option<(Ingredient, Span)> {
         .fields("origin", format!("the origin of {}", fields.what))
         .map(|f| label::origins(&f));
     fields.close();
+    label::agree(fields, allergens.as_ref(), origin.as_ref());
     let (id, span) = id?;
     Some((
         Ingredient {

@@ -79,3 +79,38 @@ pub(crate) fn origins(fields: &Fields<'_, '_>) -> Origins {
     fields.close();
     origins
 }
+
+/// Reports a label that says one thing of its allergens and another of what it is made from.
+pub(crate) fn agree(
+    fields: &Fields<'_, '_>,
+    allergens: Option<&Allergens>,
+    origin: Option<&Origins>,
+) {
+    let (Some(allergens), Some(origin)) = (allergens, origin) else {
+        return;
+    };
+    let holds = |words: &[Allergen]| words.iter().any(|w| allergens.contains.contains(w));
+    let shellfish: &[Allergen] = &[Allergen::Crustacean, Allergen::Mollusc];
+    for (from, words) in [
+        (Origin::Milk, &[Allergen::Milk][..]),
+        (Origin::Egg, &[Allergen::Egg][..]),
+        (Origin::Fish, &[Allergen::Fish][..]),
+        (Origin::Shellfish, shellfish),
+    ] {
+        if origin.from.contains(&from) && !holds(words) {
+            let named: Vec<&str> = words.iter().map(|w| w.word()).collect();
+            fields.page.report(
+                Code::Contradiction,
+                fields.at("allergens"),
+                format!(
+                    "{} is made from {} and its allergens do not contain {}",
+                    fields.what,
+                    from.word(),
+                    named.join(" or ")
+                ),
+                &format!("contains = [\"{}\", …]", named[0]),
+                "correct the allergens, or the origin",
+            );
+        }
+    }
+}

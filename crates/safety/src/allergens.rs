@@ -66,11 +66,27 @@ pub struct Column {
     pub row: &'static Rule,
     /// The entry, word for word; `None` where the row names it beside its list.
     pub item: Option<String>,
+    /// The text for this place, where the row's title names another's.
+    pub own_text: Option<String>,
     /// How far it was read: the row's own status, or a lower one.
     pub status: Status,
 }
 
 impl Column {
+    /// Title and section of the text it stands in.
+    #[must_use]
+    pub fn cited(&self) -> String {
+        let row = || {
+            let Rule { title, section, .. } = self.row;
+            if section == "whole" || title.ends_with(section) {
+                title.clone()
+            } else {
+                format!("{title}, {section}")
+            }
+        };
+        self.own_text.clone().unwrap_or_else(row)
+    }
+
     /// Printed beside what was not read itself.
     #[must_use]
     pub fn caution(&self) -> Option<&'static str> {

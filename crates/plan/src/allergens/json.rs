@@ -20,7 +20,7 @@ pub fn json(scene: &Scene, matrix: &Matrix) -> Value {
             "limit_mg_per_kg": c.limit.map(|l| l.mg_per_kg),
             "named_at_the_limit": c.limit.map(|l| l.at_the_limit_too),
             "rule": c.row.id,
-            "source": format!("{}, {}", c.row.title, c.row.section),
+            "source": c.cited(),
             "status": c.status.words(),
             "caution": c.caution(),
         })).collect::<Vec<_>>(),

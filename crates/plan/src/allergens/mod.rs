@@ -17,6 +17,7 @@ mod tests;
 pub mod walk;
 
 pub use diet::Diet;
+pub(crate) use json::causes as causes_json;
 pub use json::json;
 pub use matrix::{Cell, DishRows, Matrix, Row, matrix};
 pub use standing::{Cause, State};

@@ -31,6 +31,7 @@ const KEYS: &[&str] = &[
     "item",
     "extra",
     "boundary",
+    "own_text",
     "limit",
     "status",
 ];
@@ -157,6 +158,7 @@ fn column(at: &At, t: &Table, rules: &'static Rules) -> Result<Column, PlacesErr
         limit: limit(&at, t)?,
         row,
         item,
+        own_text: at.maybe(t, "own_text")?,
         status: status(&at, t, row)?,
         id,
     })

@@ -5,7 +5,7 @@ use plan::timeline::Status;
 use safety::Verdict;
 
 use super::text::{COLUMNS, money, paragraph};
-use super::{clock, sections};
+use super::{allergens, clock, sections};
 
 /// The whole plan.
 pub(crate) fn render(plan: &Plan) -> String {
@@ -17,6 +17,7 @@ pub(crate) fn render(plan: &Plan) -> String {
         sections::cost(plan),
         clock::clock(plan),
         sections::discard(plan),
+        allergens::allergens(plan),
         sections::windows(plan),
         sections::verdicts(plan),
     ] {
