@@ -81,7 +81,11 @@ fn strays(
             "name the part the swap stands for",
             crate::suggest::did_you_mean(part.as_str(), known.iter().copied()),
         );
-    } else if swap.mix.iter().any(|p| p.item == LineItem::Recipe(part.clone())) {
+    } else if swap
+        .mix
+        .iter()
+        .any(|p| p.item == LineItem::Recipe(part.clone()))
+    {
         fields.page.report(
             Code::Contradiction,
             span.clone(),

@@ -1,8 +1,6 @@
 //! The `[[ingredient]]` table.
 
-use kitchen::ingredient::{
-    Composition, FormDensity, Ingredient, PieceWeight, Role, TrimYield,
-};
+use kitchen::ingredient::{Composition, FormDensity, Ingredient, PieceWeight, Role, TrimYield};
 use units::{Density, Mass};
 
 use crate::fields::Fields;
@@ -46,7 +44,10 @@ pub(crate) fn read(fields: &Fields<'_, '_>) -> Option<(Ingredient, Span)> {
         .fields("origin", format!("the origin of {}", fields.what))
         .map(|f| label::origins(&f));
     fields.close();
-    label::agree(fields, allergens.as_ref(), origin.as_ref());
+    // What could not be read is reported where it stands; the rest then says nothing of it.
+    let whole = allergens.as_ref().filter(|(_, whole)| *whole);
+    label::agree(fields, whole.map(|(a, _)| a), origin.as_ref());
+    let allergens = allergens.map(|(a, _)| a);
     let (id, span) = id?;
     Some((
         Ingredient {

@@ -36,7 +36,8 @@ fn words<T: Copy>(
     found
 }
 
-pub(crate) fn allergens(fields: &Fields<'_, '_>) -> Allergens {
+/// The allergens, and whether all of `contains` could be read.
+pub(crate) fn allergens(fields: &Fields<'_, '_>) -> (Allergens, bool) {
     let allergens = Allergens {
         contains: words(fields, "contains", Allergen::ALL, "allergens"),
         may: words(fields, "may", Allergen::ALL, "allergens"),
@@ -59,7 +60,8 @@ pub(crate) fn allergens(fields: &Fields<'_, '_>) -> Allergens {
     }
     fields.text("note");
     fields.close();
-    allergens
+    let whole = fields.has("contains") && fields.all_read("contains", allergens.contains.len());
+    (allergens, whole)
 }
 
 pub(crate) fn origins(fields: &Fields<'_, '_>) -> Origins {
@@ -80,7 +82,7 @@ pub(crate) fn origins(fields: &Fields<'_, '_>) -> Origins {
     origins
 }
 
-/// Reports a label that says one thing of its allergens and another of what it is made from.
+/// Reports a label, read whole, that says one thing of its allergens and another of what it is made from.
 pub(crate) fn agree(
     fields: &Fields<'_, '_>,
     allergens: Option<&Allergens>,

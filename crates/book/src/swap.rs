@@ -97,7 +97,12 @@ fn swap(f: &Fields<'_, '_>, known: &Known) -> Option<Swap> {
 fn part(f: &Fields<'_, '_>, known: &Known) -> Option<SwapPart> {
     let item = line_item(f, known);
     let form = f.text("form").map(|(t, _)| t);
-    let share = f.percent("share", 0.0001, 100.0, "write its part of the swap, by weight");
+    let share = f.percent(
+        "share",
+        0.0001,
+        100.0,
+        "write its part of the swap, by weight",
+    );
     if share.is_none() && !f.has("share") {
         f.missing("share", "its part by weight, such as \"75 %\"", "write it");
     }

@@ -793,13 +793,23 @@ fn origins_are_stated_where_somebody_can_say() {
             _ => continue,
         };
         assert!(from.iter().all(|w| expected.contains(w)), "{id}: {from:?}");
-        for (part, word) in [("pork", "pork"), ("bacon", "pork"), ("duck-breast", "poultry")] {
+        for (part, word) in [
+            ("pork", "pork"),
+            ("bacon", "pork"),
+            ("duck-breast", "poultry"),
+        ] {
             assert!(!id.starts_with(part) || from == [word], "{id}: {from:?}");
         }
     }
     silent.sort();
     assert_eq!(
         silent,
-        ["ascorbic-acid", "citric-acid", "lecithin", "sodium-erythorbate", "xanthan"]
+        [
+            "ascorbic-acid",
+            "citric-acid",
+            "lecithin",
+            "sodium-erythorbate",
+            "xanthan"
+        ]
     );
 }

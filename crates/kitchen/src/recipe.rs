@@ -3,8 +3,8 @@
 use units::Temperature;
 
 use crate::Id;
-use crate::swap::Swap;
 use crate::step::{FeedFrom, Step};
+use crate::swap::Swap;
 
 /// One recipe.
 #[derive(Debug, Clone, PartialEq)]

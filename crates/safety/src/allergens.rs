@@ -17,6 +17,9 @@ use crate::rules::{Detail, Rule};
 
 pub use read::{PlacesError, read};
 
+/// Part of a limit that is no difference: one in a thousand million.
+const NOISE: f64 = 1e-9;
+
 /// From how much sulphite on it has to be named.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Limit {
@@ -27,14 +30,12 @@ pub struct Limit {
 }
 
 impl Limit {
-    /// Whether so much has to be named.
+    /// Whether so much has to be named. Float noise at the limit counts as the limit itself.
     #[must_use]
     pub fn names(self, mg_per_kg: f64) -> bool {
-        if self.at_the_limit_too {
-            mg_per_kg >= self.mg_per_kg
-        } else {
-            mg_per_kg > self.mg_per_kg
-        }
+        let over = mg_per_kg - self.mg_per_kg;
+        let at_it = over.abs() <= self.mg_per_kg * NOISE;
+        (at_it && self.at_the_limit_too) || (!at_it && over > 0.0)
     }
 
     /// As printed: "≥ 10 mg/kg".

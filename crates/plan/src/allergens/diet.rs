@@ -121,10 +121,7 @@ fn made_of(e: &Eaten<'_>, diet: Diet) -> (State, String) {
     let named = from
         .iter()
         .any(|o| o.is_flesh() && !matches!(o, Origin::Meat));
-    if let Some(origin) = from
-        .iter()
-        .find(|o| diet.leaves_open(**o) && !named)
-    {
+    if let Some(origin) = from.iter().find(|o| diet.leaves_open(**o) && !named) {
         return (
             State::Unknown,
             format!("{}, of which animal is not stated", origin.word()),
@@ -177,7 +174,9 @@ fn caution(book: &Book, e: &Eaten<'_>) -> (State, String) {
         let how = if smoked { "smoked" } else { "cooked" };
         return (
             State::May,
-            format!("{how} and served cold; the plan cooks it to a core, and some authorities caution all the same"),
+            format!(
+                "{how} and served cold; the plan cooks it to a core, and some authorities caution all the same"
+            ),
         );
     }
     if soft && !cooked {

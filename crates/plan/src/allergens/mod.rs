@@ -12,8 +12,6 @@ mod json;
 pub mod matrix;
 pub mod standing;
 pub mod sulphite;
-#[cfg(test)]
-mod tests;
 pub mod walk;
 
 pub use diet::Diet;

@@ -45,13 +45,7 @@ pub fn eaten<'b>(book: &'b Book, recipe: &Id) -> Vec<Eaten<'b>> {
     all
 }
 
-fn into<'b>(
-    book: &'b Book,
-    id: &Id,
-    path: &[Through],
-    all: &mut Vec<Eaten<'b>>,
-    deep: usize,
-) {
+fn into<'b>(book: &'b Book, id: &Id, path: &[Through], all: &mut Vec<Eaten<'b>>, deep: usize) {
     let Some(recipe) = book.recipes.get(id).filter(|_| deep > 0) else {
         // A recipe nobody can look into is an ingredient nobody knows.
         all.push(Eaten {

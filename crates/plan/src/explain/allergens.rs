@@ -44,7 +44,13 @@ fn row(plan: &Plan, r: &Row, f: &mut Figures) {
             ),
             _ => told(cell.state, &cell.causes),
         };
-        word(f, &id, cell.state.word(), &how, from(&plan.scene, &r.recipe));
+        word(
+            f,
+            &id,
+            cell.state.word(),
+            &how,
+            from(&plan.scene, &r.recipe),
+        );
     }
     for inner in &r.inside {
         row(plan, inner, f);

@@ -80,11 +80,7 @@ fn mustard_molluscs_celery_and_lupin_are_where_they_belong() {
 /// Where the law's list is longer, ours is: all the US names, Canada names, and Europe names all of it but four nuts.
 #[test]
 fn a_stricter_list_names_all_that_a_milder_one_names() {
-    let (us, canada, eu) = (
-        all(RuleSet::Us),
-        all(RuleSet::Canada),
-        all(RuleSet::Eu),
-    );
+    let (us, canada, eu) = (all(RuleSet::Us), all(RuleSet::Canada), all(RuleSet::Eu));
     let beyond: Vec<Allergen> = us.difference(&canada).copied().collect();
     assert_eq!(beyond, [Allergen::Chestnut], "kept in the US from memory");
     let beyond: Vec<Allergen> = canada.difference(&eu).copied().collect();
@@ -128,7 +124,11 @@ fn ten_milligrams_of_sulphite_is_named_on_one_side_of_the_ocean() {
 fn only_the_canadian_list_was_read() {
     let cautioned = |place| columns(place).iter().all(|c| c.caution().is_some());
     assert!(cautioned(RuleSet::Us) && cautioned(RuleSet::Eu) && cautioned(RuleSet::England));
-    assert!(columns(RuleSet::Canada).iter().all(|c| c.caution().is_none()));
+    assert!(
+        columns(RuleSet::Canada)
+            .iter()
+            .all(|c| c.caution().is_none())
+    );
 }
 
 #[test]
@@ -143,7 +143,11 @@ fn a_file_that_does_not_hold_together_says_where() {
         ("places = [\"us\"]", "places = [\"eu\"]", "allergen.us"),
         ("short = \"Mlk\"", "short = \"Milk\"", "Milk"),
         ("row = ", "roww = ", "roww"),
-        ("item = \"milk\"", "item = \"milk\"\nstatus = \"read\"", "read"),
+        (
+            "item = \"milk\"",
+            "item = \"milk\"\nstatus = \"read\"",
+            "read",
+        ),
     ] {
         let error = read(&good.replace(old, new), rules).unwrap_err();
         assert!(error.found.contains(found), "{error}");

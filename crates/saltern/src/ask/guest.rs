@@ -51,11 +51,7 @@ impl Guest {
     }
 }
 
-fn one_of<T: Copy>(
-    entry: &str,
-    text: &str,
-    words: &[(&'static str, T)],
-) -> Result<T, Refusal> {
+fn one_of<T: Copy>(entry: &str, text: &str, words: &[(&'static str, T)]) -> Result<T, Refusal> {
     let word = text.trim().to_lowercase();
     if let Some((_, found)) = words.iter().find(|(w, _)| *w == word) {
         return Ok(*found);

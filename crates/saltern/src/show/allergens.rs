@@ -96,7 +96,12 @@ fn line(depth: usize, name: &str, signs: &[String]) -> String {
 
 /// Only the signs that stand in the matrix are explained.
 fn legend(m: &Matrix) -> String {
-    let cells = || m.dishes.iter().flat_map(|d| &d.parts).flat_map(|r| &r.cells);
+    let cells = || {
+        m.dishes
+            .iter()
+            .flat_map(|d| &d.parts)
+            .flat_map(|r| &r.cells)
+    };
     let mut parts = Vec::new();
     for (state, words) in [
         (State::Contains, "contains"),
@@ -163,10 +168,7 @@ fn why(m: &Matrix, r: &Row) -> String {
     } else {
         format!(" · swap: {}", swaps.join(" or "))
     };
-    paragraph(
-        "  ",
-        &format!("{}  {}{swap}", r.name, told.join(" · ")),
-    )
+    paragraph("  ", &format!("{}  {}{swap}", r.name, told.join(" · ")))
 }
 
 /// Words on the labels that the place's list does not have: a guest may ask for them all the same.
@@ -187,5 +189,8 @@ fn beside(m: &Matrix) -> Option<String> {
             )
         })
         .collect();
-    Some(format!("Not on this list, on a label: {}", each.join(" · ")))
+    Some(format!(
+        "Not on this list, on a label: {}",
+        each.join(" · ")
+    ))
 }

@@ -17,9 +17,9 @@ pub(crate) fn render(plan: &Plan) -> String {
         sections::cost(plan),
         clock::clock(plan),
         sections::discard(plan),
-        allergens::allergens(plan),
         sections::windows(plan),
         sections::verdicts(plan),
+        allergens::allergens(plan),
     ] {
         if part.is_empty() {
             continue;

@@ -114,11 +114,7 @@ fn stays(d: &DishAnswer) -> String {
 /// One row for a part that does not simply stay, what goes first.
 fn rows(d: &DishAnswer) -> Vec<String> {
     let mut rows = Vec::new();
-    let mut parts: Vec<&PartAnswer> = d
-        .parts
-        .iter()
-        .filter(|p| p.stand != Stand::Stays)
-        .collect();
+    let mut parts: Vec<&PartAnswer> = d.parts.iter().filter(|p| p.stand != Stand::Stays).collect();
     parts.sort_by_key(|p| std::cmp::Reverse(p.stand as u8));
     for p in parts {
         let mut why: Vec<String> = Vec::new();
@@ -163,4 +159,3 @@ fn rows(d: &DishAnswer) -> Vec<String> {
     }
     rows
 }
-

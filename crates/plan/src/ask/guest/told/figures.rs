@@ -3,10 +3,10 @@
 use sources::Citation;
 
 use super::part_id;
-use crate::allergens::{Cause, label_id};
 use crate::allergens::standing::of_swap;
-use crate::ask::guest::dish::{DishAnswer, PartAnswer, Stand, SwapAnswer};
+use crate::allergens::{Cause, label_id};
 use crate::ask::guest::Guest;
+use crate::ask::guest::dish::{DishAnswer, PartAnswer, Stand, SwapAnswer};
 use crate::explain::allergens::{from, label, labels, told, word};
 use crate::figures::Figures;
 use crate::scene::Scene;
@@ -31,10 +31,7 @@ pub(super) fn put(scene: &Scene, asked: &Guest, d: &DishAnswer, f: &mut Figures)
             put_swap(scene, d, p, s, f);
         }
     }
-    let stay: Vec<String> = d
-        .standing(Stand::Stays)
-        .map(|p| part_id(d, p))
-        .collect();
+    let stay: Vec<String> = d.standing(Stand::Stays).map(|p| part_id(d, p)).collect();
     let stay: Vec<&str> = stay.iter().map(String::as_str).collect();
     f.derived(
         &format!("guest.{}.stays", d.dish),
@@ -93,11 +90,5 @@ fn put_swap(scene: &Scene, d: &DishAnswer, p: &PartAnswer, s: &SwapAnswer, f: &m
         .map(|e| label_id(&e.item))
         .collect();
     let causes: Vec<Cause> = s.causes.iter().map(|(_, c)| c.clone()).collect();
-    word(
-        f,
-        &id("state"),
-        s.state.word(),
-        &told(s.state, &causes),
-        of,
-    );
+    word(f, &id("state"), s.state.word(), &told(s.state, &causes), of);
 }

@@ -117,7 +117,13 @@ fn first_read(scene: &Scene, asked: &Guest, read: &[&PartAnswer]) -> String {
             }
         }
     }
-    let verb = match (ask, asked.without.iter().any(|m| matches!(m, Matter::Allergen(_)))) {
+    let verb = match (
+        ask,
+        asked
+            .without
+            .iter()
+            .any(|m| matches!(m, Matter::Allergen(_))),
+    ) {
         (false, _) => "READ THE LABEL FIRST",
         (true, false) => "ASK THE GUEST FIRST",
         (true, true) => "READ LABELS AND ASK FIRST",
@@ -129,4 +135,3 @@ fn first_read(scene: &Scene, asked: &Guest, read: &[&PartAnswer]) -> String {
         named
     }
 }
-

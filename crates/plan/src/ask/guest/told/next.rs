@@ -148,7 +148,10 @@ fn swap_words(scene: &Scene, s: &SwapAnswer) -> String {
         .iter()
         .zip(&s.grams)
         .map(|(m, g)| {
-            let form = m.form.as_ref().map_or_else(String::new, |f| format!(", the {f}"));
+            let form = m
+                .form
+                .as_ref()
+                .map_or_else(String::new, |f| format!(", the {f}"));
             format!("{} g {}{form}", number(*g, 1), plain(scene, m.item.id()))
         })
         .collect();
@@ -195,4 +198,3 @@ fn ticket(asked: &Guest) -> String {
         asked.plates
     )
 }
-
