@@ -60,7 +60,7 @@ pub(super) fn and(names: &[String], word: &str) -> String {
 
 /// A name as it is said: "horseradish, prepared" is prepared horseradish, "mustard, prepared, dijon style" the one of
 /// that style; a strength at the end is left to the label.
-fn said(name: &str) -> String {
+pub(super) fn said(name: &str) -> String {
     let mut parts = name.split(", ");
     let (Some(noun), Some(kind)) = (parts.next(), parts.next()) else {
         return name.to_owned();

@@ -1,7 +1,8 @@
 //! Line 3: what to do, in the order of the work.
 
+use super::asks_pregnancy;
 use super::head::refused;
-use super::names::{and, label_of, plain, short};
+use super::names::{and, label_of, plain, said, short};
 use crate::allergens::{Cause, Diet, State};
 use crate::ask::guest::dish::{DishAnswer, Stand, SwapAnswer, enough};
 use crate::ask::guest::{Guest, Matter};
@@ -29,7 +30,11 @@ impl Inquiries {
             Matter::Diet(Diet::Pregnancy) => "tell the guest of the",
             Matter::Diet(_) => "ask the guest or read about the",
         };
-        let name = label_of(scene, cause);
+        // The jar is read; the guest is told of the food.
+        let name = match matter {
+            Matter::Diet(Diet::Pregnancy) => said(&cause.name),
+            _ => label_of(scene, cause),
+        };
         match self
             .0
             .iter_mut()
@@ -65,10 +70,14 @@ pub(super) fn next(scene: &Scene, asked: &Guest, dishes: &[DishAnswer]) -> Vec<S
     let mut all = Vec::new();
     for d in dishes {
         if refused(d) {
-            all.push(
-                "another plate for this guest; what stays of this one is the chef's to put together"
-                    .to_owned(),
-            );
+            let lead = if asks_pregnancy(asked) {
+                "have another plate to offer"
+            } else {
+                "another plate for this guest"
+            };
+            all.push(format!(
+                "{lead}; what stays of this one is the chef's to put together"
+            ));
         }
         all.extend(of_dish(scene, asked, d));
     }
@@ -79,12 +88,29 @@ pub(super) fn next(scene: &Scene, asked: &Guest, dishes: &[DishAnswer]) -> Vec<S
         }
     }
     if dishes.iter().any(|d| !refused(d)) {
-        told.push(
-            "this plate before any other: clean bowl, board and spoon, washed hands".to_owned(),
-        );
+        if asked
+            .without
+            .iter()
+            .any(|m| matches!(m, Matter::Allergen(_)))
+        {
+            told.push(
+                "this plate before any other: clean bowl, board and spoon, washed hands".to_owned(),
+            );
+        }
         told.push(ticket(asked));
     }
     told
+}
+
+/// When the swap of a part that might stay comes in.
+fn otherwise(asked: &Guest) -> &'static str {
+    if asks_pregnancy(asked) {
+        "if the guest would rather not, "
+    } else if asked.without.iter().any(|m| matches!(m, Matter::Diet(_))) {
+        "if the guest says no or nobody can tell, "
+    } else {
+        "if it has it or nobody can tell, "
+    }
 }
 
 fn of_dish(scene: &Scene, asked: &Guest, d: &DishAnswer) -> Vec<String> {
@@ -103,11 +129,7 @@ fn of_dish(scene: &Scene, asked: &Guest, d: &DishAnswer) -> Vec<String> {
         let sure = p.stand != Stand::Read;
         match &p.swap {
             Some(s) => {
-                let lead = if sure {
-                    ""
-                } else {
-                    "if it has it or nobody can tell, "
-                };
+                let lead = if sure { "" } else { otherwise(asked) };
                 let last_word = if s.state == State::Free {
                     ""
                 } else {
