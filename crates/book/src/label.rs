@@ -91,7 +91,6 @@ pub(crate) fn agree(
     let (Some(allergens), Some(origin)) = (allergens, origin) else {
         return;
     };
-    let holds = |words: &[Allergen]| words.iter().any(|w| allergens.contains.contains(w));
     let shellfish: &[Allergen] = &[Allergen::Crustacean, Allergen::Mollusc];
     for (from, words) in [
         (Origin::Milk, &[Allergen::Milk][..]),
@@ -99,20 +98,25 @@ pub(crate) fn agree(
         (Origin::Fish, &[Allergen::Fish][..]),
         (Origin::Shellfish, shellfish),
     ] {
-        if origin.from.contains(&from) && !holds(words) {
-            let named: Vec<&str> = words.iter().map(|w| w.word()).collect();
-            fields.page.report(
-                Code::Contradiction,
-                fields.at("allergens"),
-                format!(
-                    "{} is made from {} and its allergens do not contain {}",
-                    fields.what,
-                    from.word(),
-                    named.join(" or ")
-                ),
-                &format!("contains = [\"{}\", …]", named[0]),
-                "correct the allergens, or the origin",
-            );
-        }
+        let contains = words.iter().any(|w| allergens.contains.contains(w));
+        let may = words.iter().any(|w| allergens.may.contains(w));
+        let (is, list) = match (origin.from.contains(&from), origin.may.contains(&from)) {
+            (true, _) if !contains => ("is", "contains"),
+            (false, true) if !contains && !may => ("may be", "may"),
+            _ => continue,
+        };
+        let named: Vec<&str> = words.iter().map(|w| w.word()).collect();
+        fields.page.report(
+            Code::Contradiction,
+            fields.at("allergens"),
+            format!(
+                "{} {is} made from {} and its allergens do not say `{list}` {}",
+                fields.what,
+                from.word(),
+                named.join(" or ")
+            ),
+            &format!("{list} = [\"{}\", …]", named[0]),
+            "correct the allergens, or the origin",
+        );
     }
 }

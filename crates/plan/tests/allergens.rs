@@ -9,10 +9,12 @@
 use kitchen::label::{Allergen, Allergens, Origin, Origins};
 use kitchen::site::RuleSet;
 use kitchen::step::{Line, LineAmount, LineItem};
+use kitchen::swap::{Swap, SwapPart};
 use kitchen::{Book, Id};
 use plan::Scene;
 use plan::allergens::standing::standing;
 use plan::allergens::{Cell, Diet, Matrix, Row, State, diet, matrix};
+use plan::ask::guest::{Guest, Matter, Stand, guest};
 use proptest::prelude::*;
 use sources::Citation;
 
@@ -191,6 +193,123 @@ fn a_swap_that_holds_it_too_is_not_named() {
     relabel(&mut book, "dill", None);
     let m = of(&book, SUPPER, RuleSet::Us);
     assert!(cell(&m, "buttermilk-dressing", "milk").swaps.is_empty());
+}
+
+fn swap(name: &str, item: LineItem) -> Swap {
+    Swap {
+        name: name.to_owned(),
+        mix: vec![SwapPart {
+            item,
+            form: None,
+            share: 1.0,
+        }],
+        portion: units::Mass::grams(5.0).unwrap(),
+        what: None,
+    }
+}
+
+/// A recipe may name its own swap, for every dish it is on; a dish's own goes first.
+#[test]
+fn a_recipe_names_its_swap_for_any_dish() {
+    let mut book = demo();
+    let oil = swap("plain oil", LineItem::Item(id("rapeseed-oil")));
+    for recipe in ["mustard-dressing", "buttermilk-dressing"] {
+        let recipe = book.recipes.get_mut(&id(recipe)).unwrap();
+        recipe.swaps.push(oil.clone());
+    }
+    let m = of(&book, "orchard-lunch", RuleSet::Eu);
+    assert_eq!(cell(&m, "mustard-dressing", "mustard").swaps, ["plain oil"]);
+    let m = of(&book, SUPPER, RuleSet::Eu);
+    assert_eq!(
+        cell(&m, "buttermilk-dressing", "milk").swaps,
+        ["dill oil and fennel liquor, 3 : 1", "plain oil"]
+    );
+}
+
+fn asked(words: &[Allergen]) -> Guest {
+    Guest {
+        without: words.iter().map(|a| Matter::Allergen(*a)).collect(),
+        seat: None,
+        plates: 1,
+    }
+}
+
+/// A part the dish cannot do without is not given up for a swap whose own label hangs open.
+#[test]
+fn a_dish_without_its_main_part_is_refused_unless_a_swap_is_sure() {
+    let mut book = demo();
+    let ask = |book: &Book| {
+        let scene = scene(book, SUPPER, RuleSet::Us);
+        guest(&scene, &asked(&[Allergen::Fish]))
+            .unwrap()
+            .answer
+            .answer
+    };
+    assert_eq!(ask(&book), "NO: FISH IN THE HOT-SMOKED CHAR");
+    let char = book.recipes.get_mut(&id("hot-smoked-char")).unwrap();
+    char.swaps
+        .push(swap("smoked celeriac", LineItem::Item(id("celeriac"))));
+    assert_eq!(ask(&book), "YES WITHOUT THE HOT-SMOKED CHAR");
+    relabel(&mut book, "celeriac", Some(label(&[], &[Allergen::Fish])));
+    assert_eq!(ask(&book), "NO: FISH IN THE HOT-SMOKED CHAR");
+    relabel(&mut book, "celeriac", None);
+    assert_eq!(ask(&book), "NO: FISH IN THE HOT-SMOKED CHAR");
+    // Nobody has read the label of the fish itself.
+    relabel(&mut book, "arctic-char-whole", None);
+    assert_eq!(
+        ask(&book),
+        "NOT KNOWN: FIND OUT ABOUT THE HOT-SMOKED CHAR FIRST"
+    );
+}
+
+#[test]
+fn two_dishes_are_answered_one_by_one() {
+    let mut scene = scene(&demo(), SUPPER, RuleSet::Us);
+    scene.event.dishes.push(id("orchard-plate"));
+    let answer = guest(&scene, &asked(&[Allergen::Milk])).unwrap().answer;
+    let lines: Vec<&str> = answer.answer.lines().collect();
+    assert_eq!(
+        lines,
+        [
+            "HARVEST-PLATE: YES WITHOUT THE DRESSING",
+            "ORCHARD-PLATE: YES, AS IT IS PLATED"
+        ]
+    );
+    assert!(answer.figures.dangling().is_empty());
+}
+
+/// Whatever is asked, the answer fits its columns, promises nothing, and every figure it stands on is there.
+#[test]
+fn every_word_a_guest_may_say_is_answered() {
+    let book = demo();
+    let matters: Vec<Matter> = Allergen::ALL
+        .iter()
+        .map(|(_, a)| Matter::Allergen(*a))
+        .chain(Diet::ALL.iter().map(|(_, d)| Matter::Diet(*d)))
+        .collect();
+    for event in [SUPPER, "duck-class", "orchard-lunch"] {
+        let scene = scene(&book, event, RuleSet::Us);
+        for m in &matters {
+            let question = Guest {
+                without: vec![*m],
+                seat: None,
+                plates: 1,
+            };
+            let answered = guest(&scene, &question).unwrap();
+            let text = answered.answer.text();
+            assert!(!text.to_lowercase().contains("safe"), "{text}");
+            assert!(text.lines().all(|l| l.chars().count() <= 100), "{text}");
+            assert!(answered.answer.figures.dangling().is_empty());
+            assert!(answered.answer.figures.get("guest.answer").is_some());
+            // Yes is said only where no label names it and every label was read.
+            let d = &answered.dishes[0];
+            let all_stay = d.standing(Stand::Stays).count() == d.parts.len();
+            assert_eq!(
+                answered.answer.answer.starts_with("YES, AS"),
+                all_stay && *m != Matter::Diet(Diet::Pregnancy)
+            );
+        }
+    }
 }
 
 /// Sulphite by hand. Dressing: 4 % vinegar at 200 and 10 % horseradish at 20 mg/kg are 8 + 2 = 10 mg/kg: named in the US

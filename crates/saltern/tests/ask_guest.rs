@@ -278,3 +278,29 @@ fn at_16_40_a_guest_says_milk_and_mustard() {
     assert!(told.contains("states no allergens"), "{told}");
     assert!(told.contains("not stated: horseradish-prepared"), "{told}");
 }
+
+/// The crisp has no swap until its recipe names one; then a guest without gluten is offered it.
+#[test]
+fn a_recipe_that_names_a_swap_is_read() {
+    let kitchen = Kitchen::new("recipe-swap");
+    let told = kitchen.asks(&["--without", "gluten"]);
+    assert!(
+        told.contains("leave the rye crisp off, the book names no swap"),
+        "{told}"
+    );
+    let path = kitchen.0.join("recipes/rye-crisp.toml");
+    let text = fs::read_to_string(&path).unwrap();
+    let swap = "swaps = [ { name = \"toasted seeds\", portion = \"6 g\", mix = [ { item = \"sunflower-seed\", share = \"100 %\" } ] } ]\n";
+    fs::write(
+        &path,
+        text.replacen("product = ", &format!("{swap}product = "), 1),
+    )
+    .unwrap();
+    let told = kitchen.asks(&["--without", "gluten"]);
+    assert!(
+        told.contains(
+            "in place of the rye crisp: toasted seeds, 6.0 g a plate (6.0 g sunflower seeds)"
+        ),
+        "{told}"
+    );
+}

@@ -58,21 +58,13 @@ pub(super) fn and(names: &[String], word: &str) -> String {
     }
 }
 
-/// A name as it is said: "horseradish, prepared" is prepared horseradish, "mustard, prepared, dijon style" the one of
-/// that style; a strength at the end is left to the label.
-pub(super) fn said(name: &str) -> String {
-    let mut parts = name.split(", ");
-    let (Some(noun), Some(kind)) = (parts.next(), parts.next()) else {
-        return name.to_owned();
-    };
-    let rest: Vec<&str> = parts
-        .filter(|p| !p.starts_with(|c: char| c.is_ascii_digit()))
-        .collect();
-    if rest.is_empty() {
-        format!("{kind} {noun}")
-    } else {
-        format!("{kind} {noun} ({})", rest.join(", "))
-    }
+/// An ingredient as cooks say it: the first of its other words that is not turned round, "prepared horseradish"; else its name.
+pub(super) fn said(scene: &Scene, item: &Id) -> String {
+    let ingredient = scene.book.ingredients.get(item);
+    let other = ingredient.and_then(|i| i.also.iter().find(|w| !w.contains(',')).cloned());
+    other
+        .or_else(|| ingredient.map(|i| i.name.clone()))
+        .unwrap_or_else(|| item.to_string())
 }
 
 /// An ingredient as it stands on the shelf, with the word of its pack: "prepared horseradish jar".
@@ -82,15 +74,18 @@ pub(super) fn label_of(scene: &Scene, cause: &Cause) -> String {
         Pack::Packs { word, .. } if word != "pack" => Some(word.clone()),
         _ => None,
     });
-    let name = said(&cause.name);
-    word.map_or_else(|| name.clone(), |w| format!("{name} {w}"))
+    let name = said(scene, &cause.item);
+    match word {
+        Some(word) if name.contains(',') => format!("{name} ({word})"),
+        Some(word) if !name.ends_with(&word) => format!("{name} {word}"),
+        _ => name,
+    }
 }
 
 /// The name of an ingredient or recipe in running text.
 pub(super) fn plain(scene: &Scene, id: &Id) -> String {
     let recipe = scene.book.recipes.get(id).map(|r| r.name.clone());
-    let item = || scene.book.ingredients.get(id).map(|i| said(&i.name));
-    let name = recipe.or_else(item).unwrap_or_else(|| id.to_string());
+    let name = recipe.unwrap_or_else(|| said(scene, id));
     let mut letters = name.chars();
     match letters.next() {
         Some(c) => format!("{}{}", c.to_lowercase(), letters.as_str()),

@@ -32,7 +32,7 @@ impl Inquiries {
         };
         // The jar is read; the guest is told of the food.
         let name = match matter {
-            Matter::Diet(Diet::Pregnancy) => said(&cause.name),
+            Matter::Diet(Diet::Pregnancy) => said(scene, &cause.item),
             _ => label_of(scene, cause),
         };
         match self

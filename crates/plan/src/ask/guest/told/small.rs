@@ -67,7 +67,7 @@ pub(super) fn small(
     if asks_pregnancy(asked) {
         all.push((
             "advice",
-            "the usual caution is remembered, not looked up: verify with your authority; what to eat is for the guest and her doctor or midwife"
+            "looked at here: raw, cured and cold-smoked flesh, milk and egg of which nobody said they are pasteurised, nothing else; this usual caution is remembered, not looked up: verify with your authority; what to eat is for the guest and her doctor or midwife"
                 .to_owned(),
         ));
     }
