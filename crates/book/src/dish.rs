@@ -1,6 +1,9 @@
 //! The `[[dish]]` table.
 
+use kitchen::Id;
 use kitchen::event::{Dish, Part, Per, Plating, Portion};
+use kitchen::step::LineItem;
+use kitchen::swap::Swap;
 use units::Elapsed;
 
 use crate::diagnostic::Code;
@@ -34,6 +37,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadDish> {
             "say what is on the plate",
         );
     }
+    let swaps = crate::swap::of_dish(fields, &label, known);
     let plating = fields
         .fields("plating", format!("the plating of {label}"))
         .and_then(|f| plating(&f));
@@ -42,16 +46,54 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadDish> {
     if parts.len() != wanted || wanted == 0 {
         return None;
     }
+    for (part, span, swap) in &swaps {
+        strays(fields, &label, &parts, part, span, swap);
+    }
     Some(ReadDish {
         dish: Dish {
             id,
             name: name?.0,
             parts,
+            swaps: swaps.into_iter().map(|(part, _, s)| (part, s)).collect(),
             plating,
         },
         at,
         pieces: tables.iter().map(|f| f.at("pieces")).collect(),
     })
+}
+
+/// Reports a swap for what is not on the dish, or of the very part it stands for.
+fn strays(
+    fields: &Fields<'_, '_>,
+    label: &str,
+    parts: &[Part],
+    part: &Id,
+    span: &Span,
+    swap: &Swap,
+) {
+    let known: Vec<&str> = parts.iter().map(|p| p.recipe.as_str()).collect();
+    if !known.contains(&part.as_str()) {
+        fields.page.suggest(
+            Code::UnknownName,
+            span.clone(),
+            format!("{label} has no part {part}"),
+            &format!("one of: {}", known.join(", ")),
+            "name the part the swap stands for",
+            crate::suggest::did_you_mean(part.as_str(), known.iter().copied()),
+        );
+    } else if swap
+        .mix
+        .iter()
+        .any(|p| p.item == LineItem::Recipe(part.clone()))
+    {
+        fields.page.report(
+            Code::Contradiction,
+            span.clone(),
+            format!("a swap for {part} is made of {part}"),
+            "a mix without the part it stands for",
+            "take it out of the mix",
+        );
+    }
 }
 
 fn part(f: &Fields<'_, '_>, known: &Known) -> Option<Part> {
@@ -67,6 +109,7 @@ fn part(f: &Fields<'_, '_>, known: &Known) -> Option<Part> {
     let spare = f
         .whole("spare", 0, 100_000, "write how many more than the count")
         .unwrap_or(0);
+    let can_be_left_out = f.flag("leave-out").unwrap_or(true);
     f.close();
     if f.has("portion") == f.has("pieces") {
         f.page.report(
@@ -87,6 +130,7 @@ fn part(f: &Fields<'_, '_>, known: &Known) -> Option<Part> {
         portion: served.or(pieces)?,
         per,
         spare,
+        can_be_left_out,
     })
 }
 

@@ -1,32 +1,11 @@
 //! The `[[ingredient]]` table.
 
-use kitchen::ingredient::{
-    Allergens, Composition, FormDensity, Ingredient, PieceWeight, Role, TrimYield,
-};
+use kitchen::ingredient::{Composition, FormDensity, Ingredient, PieceWeight, Role, TrimYield};
 use units::{Density, Mass};
 
-use crate::diagnostic::Code;
 use crate::fields::Fields;
+use crate::label;
 use crate::page::Span;
-
-/// Allergen words a table may use.
-const ALLERGENS: &[&str] = &[
-    "milk",
-    "egg",
-    "fish",
-    "crustacean",
-    "mollusc",
-    "tree-nut",
-    "peanut",
-    "wheat",
-    "gluten",
-    "soy",
-    "sesame",
-    "mustard",
-    "celery",
-    "lupin",
-    "sulphites",
-];
 
 /// Reads one ingredient; `None` when it has no usable id or name.
 pub(crate) fn read(fields: &Fields<'_, '_>) -> Option<(Ingredient, Span)> {
@@ -60,8 +39,15 @@ pub(crate) fn read(fields: &Fields<'_, '_>) -> Option<(Ingredient, Span)> {
         .collect();
     let allergens = fields
         .fields("allergens", format!("the allergens of {}", fields.what))
-        .map(|f| allergens(&f));
+        .map(|f| label::allergens(&f));
+    let origin = fields
+        .fields("origin", format!("the origin of {}", fields.what))
+        .map(|f| label::origins(&f));
     fields.close();
+    // What could not be read is reported where it stands; the rest then says nothing of it.
+    let whole = allergens.as_ref().filter(|(_, whole)| *whole);
+    label::agree(fields, whole.map(|(a, _)| a), origin.as_ref());
+    let allergens = allergens.map(|(a, _)| a);
     let (id, span) = id?;
     Some((
         Ingredient {
@@ -75,6 +61,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>) -> Option<(Ingredient, Span)> {
             trim,
             each,
             allergens,
+            origin,
         },
         span,
     ))
@@ -237,37 +224,4 @@ fn piece_weight(fields: &Fields<'_, '_>) -> Option<PieceWeight> {
         mass: Mass::grams(g?.0).ok()?,
         source,
     })
-}
-
-fn allergens(fields: &Fields<'_, '_>) -> Allergens {
-    let words = |key| {
-        let mut words = Vec::new();
-        for (word, span) in fields.texts(key) {
-            if ALLERGENS.contains(&word.as_str()) {
-                words.push(word);
-            } else {
-                fields.page.suggest(
-                    Code::UnknownName,
-                    span,
-                    format!(
-                        "`{key}` of {} has \"{}\"",
-                        fields.what,
-                        crate::values::short(&word)
-                    ),
-                    &format!("allergens among: {}", ALLERGENS.join(", ")),
-                    "use one of these words",
-                    crate::suggest::did_you_mean(&word, ALLERGENS.iter().copied()),
-                );
-            }
-        }
-        words
-    };
-    let allergens = Allergens {
-        contains: words("contains"),
-        may: words("may"),
-        source: fields.source("source"),
-    };
-    fields.text("note");
-    fields.close();
-    allergens
 }

@@ -21,6 +21,7 @@ mod hours;
 mod inflow;
 mod ingredient;
 mod known;
+mod label;
 mod line;
 mod order;
 mod page;
@@ -35,6 +36,7 @@ mod step;
 mod suggest;
 mod supplier;
 mod supplies;
+mod swap;
 mod values;
 
 pub use diagnostic::{Code, Diagnostic};

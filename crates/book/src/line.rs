@@ -52,7 +52,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<Line> {
     })
 }
 
-fn line_item(fields: &Fields<'_, '_>, known: &Known) -> Option<LineItem> {
+pub(crate) fn line_item(fields: &Fields<'_, '_>, known: &Known) -> Option<LineItem> {
     match (fields.has("item"), fields.has("recipe")) {
         (true, false) => {
             let (name, span) = fields.text("item")?;

@@ -61,6 +61,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadRecipe>
     let product = fields
         .fields("product", format!("the product of {label}"))
         .and_then(|f| product(&f));
+    let swaps = crate::swap::of_recipe(fields, &label, known);
     let tables = fields.list("step", &format!("a step of {label}"));
     if tables.is_empty() && fields.all_read("step", 0) {
         fields.missing("step", "at least one [[step]]", "write what is done");
@@ -111,6 +112,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadRecipe>
             surplus,
             keeps_for: keeps.map(|(mark, _)| mark),
             product,
+            swaps,
         },
         at,
         needs,

@@ -6,6 +6,7 @@ use units::{Elapsed, Mass, Money};
 use crate::Id;
 use crate::site::{Hours, People};
 use crate::step::Hands;
+use crate::swap::Swap;
 
 /// A dish: parts and how they come together.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,6 +17,8 @@ pub struct Dish {
     pub name: String,
     /// Parts.
     pub parts: Vec<Part>,
+    /// What may stand in the place of a part, best first: the recipe it stands for, and the swap.
+    pub swaps: Vec<(Id, Swap)>,
     /// Plating, when it is plated.
     pub plating: Option<Plating>,
 }
@@ -31,6 +34,8 @@ pub struct Part {
     pub per: Per,
     /// Made beyond the count.
     pub spare: u32,
+    /// Whether the plate is still this dish without it.
+    pub can_be_left_out: bool,
 }
 
 /// How much of a part.

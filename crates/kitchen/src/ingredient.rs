@@ -4,6 +4,7 @@ use sources::Citation;
 use units::{Density, Mass};
 
 use crate::Id;
+use crate::label::{Allergens, Origins};
 
 /// One ingredient of the shipped table or of a book.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,8 +27,10 @@ pub struct Ingredient {
     pub trim: Vec<TrimYield>,
     /// Weight of one piece for count words.
     pub each: Vec<PieceWeight>,
-    /// What it contains; `None` is unknown, not "nothing".
+    /// Which allergens it contains; `None` is unknown, not "nothing".
     pub allergens: Option<Allergens>,
+    /// What it was made from, as far as a diet asks; `None` is unknown.
+    pub origin: Option<Origins>,
 }
 
 /// What an ingredient does in a formula, where the arithmetic needs to know.
@@ -108,17 +111,6 @@ pub struct PieceWeight {
     pub word: String,
     /// Weight of one.
     pub mass: Mass,
-    /// Where it comes from.
-    pub source: Citation,
-}
-
-/// Declared allergens.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Allergens {
-    /// Contains.
-    pub contains: Vec<String>,
-    /// May contain: read the label.
-    pub may: Vec<String>,
     /// Where it comes from.
     pub source: Citation,
 }

@@ -9,9 +9,11 @@ pub mod book;
 pub mod event;
 pub mod id;
 pub mod ingredient;
+pub mod label;
 pub mod recipe;
 pub mod site;
 pub mod step;
+pub mod swap;
 pub mod verb;
 
 pub use book::Book;

@@ -4,6 +4,7 @@ use units::Temperature;
 
 use crate::Id;
 use crate::step::{FeedFrom, Step};
+use crate::swap::Swap;
 
 /// One recipe.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +21,8 @@ pub struct Recipe {
     pub keeps_for: Option<DateMark>,
     /// What a rule has to know about the product.
     pub product: Option<Product>,
+    /// What may stand in its place on a plate, best first.
+    pub swaps: Vec<Swap>,
 }
 
 /// What happens to what was bought beyond the need.

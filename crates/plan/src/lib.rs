@@ -3,6 +3,7 @@
 //! A plan is a pure walk: book and event in, [`Plan`] out; nothing flows back. Changing a
 //! fact (`--set`) and walking again is the whole of re-planning.
 
+pub mod allergens;
 pub mod ask;
 pub mod cautions;
 pub mod choices;

@@ -17,7 +17,7 @@ use crate::timeline::{self};
 use crate::verdicts;
 use crate::whole::Plan;
 use crate::windows;
-use crate::{cautions, choices, explain};
+use crate::{allergens, cautions, choices, explain};
 
 /// Weights, order and cost: everything but the clock.
 pub(crate) struct Weighed {
@@ -98,6 +98,7 @@ pub fn make_with_problem(
     let cost = cost::cost(scene, &components, &order, &work)?;
     let verdicts = verdicts::judge(scene, &components, &lots, &solved.timeline);
     let cautions = cautions::of(scene, &components);
+    let allergens = allergens::matrix(scene, &components);
     let mut plan = Plan {
         scene: scene.clone(),
         plates: demand::plates(scene.event.covers, scene.event.spare),
@@ -110,6 +111,7 @@ pub fn make_with_problem(
         timeline: solved.timeline,
         verdicts,
         cautions,
+        allergens,
         choices: Vec::new(),
         figures: Figures::default(),
     };

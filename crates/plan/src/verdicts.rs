@@ -508,37 +508,3 @@ pub(crate) fn made_at(
         .map(|t| t.end)
         .min()
 }
-
-/// Ingredients of a component that carry an allergen, by allergen: contains and may contain.
-#[must_use]
-pub fn allergens(scene: &Scene, component: &Component) -> (Vec<String>, Vec<String>) {
-    let (mut contains, mut may) = (Vec::new(), Vec::new());
-    let Some(recipe) = scene.book.recipes.get(&component.recipe) else {
-        return (contains, may);
-    };
-    let mut items: Vec<&Id> = Vec::new();
-    for step in &recipe.steps {
-        items.extend(step.feeds.iter().filter_map(|f| match &f.from {
-            FeedFrom::Item { item, .. } => Some(item),
-            _ => None,
-        }));
-        items.extend(step.lines.iter().filter_map(|l| match &l.item {
-            LineItem::Item(item) => Some(item),
-            LineItem::Recipe(_) => None,
-        }));
-    }
-    for a in items
-        .iter()
-        .filter_map(|i| scene.book.ingredients.get(*i))
-        .filter_map(|i| i.allergens.as_ref())
-    {
-        contains.extend(a.contains.iter().cloned());
-        may.extend(a.may.iter().cloned());
-    }
-    for list in [&mut contains, &mut may] {
-        list.sort();
-        list.dedup();
-    }
-    may.retain(|m| !contains.contains(m));
-    (contains, may)
-}

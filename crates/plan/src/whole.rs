@@ -1,5 +1,6 @@
 //! A whole plan: what the walk leaves behind, in one value.
 
+use crate::allergens::Matrix;
 use crate::cautions::Placed;
 use crate::choices::Choice;
 use crate::cost::Cost;
@@ -38,6 +39,8 @@ pub struct Plan {
     pub verdicts: Vec<Verdict>,
     /// Cautions, each at its place of use.
     pub cautions: Vec<Placed>,
+    /// Which allergens are in what.
+    pub allergens: Matrix,
     /// What to say aloud, with ways out.
     pub choices: Vec<Choice>,
     /// Every figure.

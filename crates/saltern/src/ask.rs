@@ -11,6 +11,7 @@ mod curve;
 mod dry;
 mod emulsion;
 pub(crate) mod form;
+mod guest;
 mod names;
 mod nitrite;
 mod pickle;
@@ -69,6 +70,8 @@ enum Question {
     Convert(convert::Convert),
     /// What has to go in so that this comes out: --served "3780 g" --chain "0.95 0.98"
     Yield(yields::Yield),
+    /// Can this guest eat it: demo harvest-supper --without milk,mustard --diet vegetarian
+    Guest(guest::Guest),
     /// Prepare it here or buy it ready: --item garlic --price 9.00 --minutes 20 --wage 18
     Worth(worth::Worth),
 }
@@ -90,6 +93,12 @@ impl Question {
             Self::Convert(entries) => entries.answer(&larder, cups),
             Self::Yield(entries) => entries.answer(),
             Self::Worth(entries) => entries.answer(&larder, cups),
+            // It reads a book first and is answered in `run`.
+            Self::Guest(_) => Err(Refusal::new(
+                "a guest without a book",
+                "a book and an event",
+                "saltern ask guest BOOK EVENT --without milk",
+            )),
         }
     }
 }
@@ -107,6 +116,9 @@ fn whose(word: &str) -> Result<Customary, String> {
 const COLUMNS: usize = 100;
 
 pub(crate) fn run(ask: &Ask) -> Result<Outcome, BadInput> {
+    if let Question::Guest(entries) = ask.question.as_ref() {
+        return guest::run(entries, ask.json);
+    }
     let answer = match ask.question.answer(ask.cups) {
         Ok(answer) => answer,
         Err(refusal) if ask.json => return Err(BadInput(format!("{:#}\n", refusal.to_json()))),

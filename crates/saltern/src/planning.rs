@@ -308,7 +308,7 @@ fn show_merged_json(plan: &Plan, merged: &[plan::merge::Merged]) -> serde_json::
     json!(lines)
 }
 
-fn scene_error(error: SceneError) -> BadInput {
+pub(crate) fn scene_error(error: SceneError) -> BadInput {
     match error {
         SceneError::UnknownEvent { found, known } => {
             let hint = did_you_mean(&found, known.iter().map(String::as_str))

@@ -13,6 +13,7 @@ pub mod cool;
 pub mod cure;
 pub mod dry;
 pub mod emulsion;
+pub mod guest;
 mod measure;
 pub mod nitrite;
 pub mod pickle;

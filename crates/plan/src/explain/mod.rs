@@ -1,5 +1,6 @@
 //! The figures of a plan: every number printed, with the figures it came from.
 
+pub(crate) mod allergens;
 mod clock;
 mod lots;
 mod masses;
@@ -21,6 +22,7 @@ pub(crate) fn figures(plan: &Plan) -> Figures {
     clock::put(plan, &mut figures);
     verdicts::put(plan, &mut figures);
     windows::put(plan, &mut figures);
+    allergens::put(plan, &mut figures);
     figures
 }
 

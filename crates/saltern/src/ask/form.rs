@@ -11,6 +11,9 @@ use super::Ask;
 /// Options that are no question: they write files, choose a form of output, or print help.
 const NOT_ASKED: &[&str] = &["curve", "json", "help", "why"];
 
+/// Questions that name a book by its path: a page must not open files of the machine.
+const NOT_ON_A_PAGE: &[&str] = &["guest"];
+
 fn command() -> Command {
     Ask::augment_args(Command::new("ask").disable_help_subcommand(true))
 }
@@ -21,6 +24,7 @@ pub(crate) fn questions() -> Vec<Question> {
     command.build();
     command
         .get_subcommands()
+        .filter(|sub| !NOT_ON_A_PAGE.contains(&sub.get_name()))
         .map(|sub| {
             let about = sub.get_about().map(ToString::to_string).unwrap_or_default();
             Question {
@@ -75,7 +79,10 @@ fn field(arg: &Arg) -> Field {
 pub(crate) fn answer(question: &str, entries: &[(String, String)]) -> Result<Answer, Refusal> {
     let mut command = command();
     command.build();
-    let Some(sub) = command.find_subcommand(question) else {
+    let asked = command
+        .find_subcommand(question)
+        .filter(|sub| !NOT_ON_A_PAGE.contains(&sub.get_name()));
+    let Some(sub) = asked else {
         return Err(Refusal::new(
             format!("found no question \"{question}\""),
             "one of the bench questions",
@@ -196,6 +203,7 @@ mod tests {
             "{}",
             refusal.found
         );
+        assert!(answer("guest", &filled(&[("book", "/etc")])).is_err());
         // Nor can a form write a file.
         let curve = filled(&[("curve", "/tmp/none.svg")]);
         let refusal = answer("cure", &curve).unwrap_err();

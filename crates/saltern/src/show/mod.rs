@@ -1,5 +1,6 @@
 //! Plans as text: calm, aligned, answers first, a hundred columns at most.
 
+mod allergens;
 mod clock;
 pub(crate) mod compare;
 pub(crate) mod plan;

@@ -5,7 +5,7 @@ use plan::timeline::Status;
 use safety::Verdict;
 
 use super::text::{COLUMNS, money, paragraph};
-use super::{clock, sections};
+use super::{allergens, clock, sections};
 
 /// The whole plan.
 pub(crate) fn render(plan: &Plan) -> String {
@@ -19,6 +19,7 @@ pub(crate) fn render(plan: &Plan) -> String {
         sections::discard(plan),
         sections::windows(plan),
         sections::verdicts(plan),
+        allergens::allergens(plan),
     ] {
         if part.is_empty() {
             continue;
