@@ -23,6 +23,7 @@ pub fn router(board: Arc<Board>) -> Router {
         .route("/event/{event}/weigh", get(pages::weigh::page))
         .route("/event/{event}/lot/{component}", get(pages::lot::page))
         .route("/event/{event}/cold", get(pages::cold::page))
+        .route("/event/{event}/guests", get(pages::guests::page))
         .route("/event/{event}/order", get(pages::order::page))
         .route("/event/{event}/cost", get(pages::cost::page))
         .route("/event/{event}/verdicts", get(pages::verdicts::page))

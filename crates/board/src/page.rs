@@ -32,6 +32,7 @@ const EVENT_PAGES: &[(&str, &str)] = &[
     ("", "Plan"),
     ("weigh", "Weigh"),
     ("cold", "Cold store"),
+    ("guests", "Guests"),
     ("order", "Order"),
     ("cost", "Cost"),
     ("verdicts", "Verdicts"),

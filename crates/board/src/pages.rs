@@ -5,6 +5,7 @@ pub(crate) mod cold;
 pub(crate) mod compare;
 pub(crate) mod cost;
 pub(crate) mod event;
+pub(crate) mod guests;
 pub(crate) mod lot;
 pub(crate) mod order;
 pub(crate) mod sources;

@@ -20,6 +20,7 @@ const PAGES: &[&str] = &[
     "/event/harvest-supper/weigh",
     "/event/harvest-supper/lot/hot-smoked-char",
     "/event/harvest-supper/cold",
+    "/event/harvest-supper/guests?without=milk",
     "/event/harvest-supper/order",
     "/event/harvest-supper/cost",
     "/event/harvest-supper/verdicts",

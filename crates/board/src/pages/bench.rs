@@ -87,7 +87,7 @@ pub(crate) async fn page(
     ))
 }
 
-fn answered(a: &Answer) -> Markup {
+pub(crate) fn answered(a: &Answer) -> Markup {
     html! {
         div class="now" role="status" {
             p class="big" { (a.answer) }
@@ -104,7 +104,7 @@ fn answered(a: &Answer) -> Markup {
     }
 }
 
-fn refused(r: &Refusal) -> Markup {
+pub(crate) fn refused(r: &Refusal) -> Markup {
     html! {
         div class="trouble" role="alert" {
             p class="found" { (r.found) }

@@ -1,0 +1,143 @@
+//! Who can eat it: the matrix of the place, and one guest's question.
+
+use kitchen::label::Allergen;
+use maud::{Markup, html};
+use plan::Plan;
+use plan::allergens::{Cell, Diet, Row, State, figure_id};
+use plan::ask::guest::{Guest, Matter, guest};
+
+use super::{Asked, bench, plan_of};
+use crate::address::Query;
+use crate::page::{Frame, changes_of, frame, opens};
+use crate::trouble::Trouble;
+
+pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
+    let (plan, query) = plan_of(&asked).await?;
+    let question = question(&query)?;
+    Ok(frame(
+        &Frame {
+            title: "Guests",
+            plan: Some(&plan),
+            here: "guests",
+        },
+        html! {
+            @if !question.without.is_empty() {
+                @match guest(&plan.scene, &question) {
+                    Ok(answered) => { (bench::answered(&answered.answer)) }
+                    Err(refusal) => { (bench::refused(&refusal)) }
+                }
+            }
+            (form(&plan, &question))
+            (matrix(&plan))
+        },
+    ))
+}
+
+/// What the address asks.
+fn question(query: &Query) -> Result<Guest, Trouble> {
+    let mut without = Vec::new();
+    for (name, value) in &query.0 {
+        let known = match name.as_str() {
+            "without" => find(value, Allergen::ALL).map(Matter::Allergen),
+            "diet" => find(value, Diet::ALL).map(Matter::Diet),
+            _ => continue,
+        };
+        without.push(known.ok_or_else(|| {
+            Trouble::entry(
+                format!(
+                    "{name}: found \"{}\"",
+                    value.chars().take(40).collect::<String>()
+                ),
+                "one of the words on this page",
+                "tick what the guest must not have; nothing was left out on a guess",
+            )
+        })?);
+    }
+    Ok(Guest {
+        without,
+        seat: query.first("seat").map(|s| s.chars().take(20).collect()),
+        plates: 1,
+    })
+}
+
+fn find<T: Copy>(word: &str, words: &[(&'static str, T)]) -> Option<T> {
+    words.iter().find(|(w, _)| *w == word).map(|(_, t)| *t)
+}
+
+fn form(plan: &Plan, question: &Guest) -> Markup {
+    let ticked = |m: &Matter| question.without.contains(m);
+    html! {
+        form method="get" class="no-print" {
+            @for change in changes_of(plan) { input type="hidden" name="set" value=(change); }
+            fieldset {
+                legend { "The guest must not have" }
+                @for (word, allergen) in Allergen::ALL {
+                    label class="tick" {
+                        input type="checkbox" name="without" value=(word) checked[ticked(&Matter::Allergen(*allergen))];
+                        " " (word)
+                    }
+                }
+            }
+            fieldset {
+                legend { "or eats" }
+                @for (word, diet) in Diet::ALL {
+                    label class="tick" {
+                        input type="checkbox" name="diet" value=(word) checked[ticked(&Matter::Diet(*diet))];
+                        " " (word)
+                    }
+                }
+            }
+            div class="fields" {
+                label { "Seat" input name="seat" value=(question.seat.as_deref().unwrap_or("")); }
+                button type="submit" { "Can this guest eat it?" }
+            }
+        }
+    }
+}
+
+fn matrix(plan: &Plan) -> Markup {
+    let m = &plan.allergens;
+    html! {
+        h2 { "What is in what, as far as the labels in the book say" }
+        div class="wide" tabindex="0" { table class="matrix" {
+            thead { tr { th { "" span class="unseen" { "Dish and part" } } @for c in &m.columns { th scope="col" { (c.name) } } } }
+            tbody {
+                @for dish in &m.dishes {
+                    tr class="dish" {
+                        th scope="row" { (dish.name) }
+                        @for state in &dish.states { td { (sign(*state)) } }
+                    }
+                    @for part in &dish.parts { (row(plan, part, 1)) }
+                }
+            }
+        } }
+        p class="small" {
+            @for state in State::ALL { strong { (state.sign()) } " " (state.word()) " · " }
+            "Every sign opens the ingredient behind it. Labels come first: read them."
+        }
+    }
+}
+
+fn row(plan: &Plan, part: &Row, depth: usize) -> Markup {
+    html! {
+        tr {
+            th scope="row" class=(if depth > 1 { "inside" } else { "part" }) { (part.name) }
+            @for (column, cell) in plan.allergens.columns.iter().zip(&part.cells) {
+                td { (opened(plan, part, &column.id, cell)) }
+            }
+        }
+        @for inside in &part.inside { (row(plan, inside, depth + 1)) }
+    }
+}
+
+fn opened(plan: &Plan, part: &Row, column: &str, cell: &Cell) -> Markup {
+    html! {
+        @if cell.state == State::Free { (sign(cell.state)) }
+        @else { (opens(plan, &figure_id(&part.recipe, column), cell.state.sign())) span class="unseen" { " " (cell.state.word()) } }
+        @if !cell.swaps.is_empty() { br; span class="small" { "swap" } }
+    }
+}
+
+fn sign(state: State) -> Markup {
+    html! { span aria-hidden="true" { (state.sign()) } span class="unseen" { (state.word()) } }
+}
