@@ -3,9 +3,9 @@
 // What a test calls may stop it, as the test itself may.
 #![allow(clippy::unwrap_used)]
 
-use std::process::Command;
+mod asking;
 
-use serde_json::Value;
+use asking::{ask, every_figure_says_why, every_number_is_a_figure, fits, page};
 
 /// The questions, by the name of their golden, as they are typed: entries set apart by "|".
 const QUESTIONS: &[(&str, &str)] = &[
@@ -125,174 +125,29 @@ const QUESTIONS: &[(&str, &str)] = &[
     ),
 ];
 
-struct Told {
-    code: i32,
-    out: String,
-    err: String,
-}
-
-fn ask(entries: &str, json: bool) -> Told {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_saltern"));
-    command.arg("ask").args(entries.split('|'));
-    if json {
-        command.arg("--json");
-    }
-    let output = command.output().unwrap();
-    Told {
-        code: output.status.code().unwrap(),
-        out: String::from_utf8(output.stdout).unwrap(),
-        err: String::from_utf8(output.stderr).unwrap(),
-    }
-}
-
-fn typed(entries: &str) -> String {
-    let quoted = |e: &str| {
-        if e.contains(' ') {
-            format!("\"{e}\"")
-        } else {
-            e.to_owned()
-        }
-    };
-    let words: Vec<String> = entries.split('|').map(quoted).collect();
-    format!("saltern ask {}", words.join(" "))
-}
-
 #[test]
 fn every_answer_reads_as_it_did_and_fits_a_hundred_columns() {
     for (name, entries) in QUESTIONS {
-        let told = ask(entries, false);
-        for line in told.out.lines().chain(told.err.lines()) {
-            assert!(line.chars().count() <= 100, "{name}: {line}");
-            assert_eq!(line, line.trim_end(), "{name}: blanks at the end");
-        }
-        assert_eq!(told.code == 2, told.out.is_empty(), "{name}");
-        assert_eq!(told.code == 2, !told.err.is_empty(), "{name}");
-        if told.code == 2 {
-            assert!(
-                told.err.contains("expected: ") && told.err.contains("do now:   "),
-                "{name}: {}",
-                told.err
-            );
-        }
-        let page = format!(
-            "$ {}\n{}{}exit {}\n",
-            typed(entries),
-            told.out,
-            told.err,
-            told.code
-        );
+        fits(name, entries);
         insta::with_settings!({ omit_expression => true, prepend_module_to_snapshot => false }, {
-            insta::assert_snapshot!(format!("science_{name}"), page);
+            insta::assert_snapshot!(format!("science_{name}"), page(entries));
         });
     }
 }
 
-/// Numbers of a text, with the decimals they are printed with. A time of the clock is a word of its own.
-fn numbers(text: &str) -> Vec<(f64, usize)> {
-    text.split_whitespace()
-        .filter(|word| !word.starts_with(|c: char| c.is_ascii_alphabetic()))
-        .filter_map(|word| {
-            let digits = word
-                .trim_matches(|c: char| !c.is_ascii_digit())
-                .replace(',', "");
-            let value = digits.parse::<f64>().ok()?;
-            Some((
-                value,
-                digits.split_once('.').map_or(0, |(_, part)| part.len()),
-            ))
-        })
-        .collect()
-}
-
-/// Times of the clock of a text: "17:20".
-fn clocks(text: &str) -> Vec<String> {
-    text.split_whitespace()
-        .map(|word| word.trim_matches(|c: char| !c.is_ascii_digit()).to_owned())
-        .filter(|word| word.contains(':'))
-        .collect()
-}
-
-/// Half-up on the decimal, as the program rounds; a binary half may fall either way by one step.
-fn is_shown_as(figure: f64, value: f64, places: usize) -> bool {
-    let step = 10_f64.powi(-i32::try_from(places).unwrap());
-    (figure.abs() - value).abs() <= step * 0.5 + figure.abs() * 1e-9 + 1e-9
+#[test]
+fn every_figure_of_every_answer_says_why() {
+    for (name, entries) in QUESTIONS {
+        every_figure_says_why(name, entries);
+    }
 }
 
 #[test]
 fn every_number_above_the_small_print_is_a_figure_with_its_derivation() {
-    let mut checked = 0;
-    for (name, entries) in QUESTIONS {
-        let told = ask(entries, true);
-        if told.code == 2 {
-            let refused: Value = serde_json::from_str(&told.err).unwrap();
-            assert!(
-                !refused["refused"]["do_now"].as_str().unwrap().is_empty(),
-                "{name}"
-            );
-            continue;
-        }
-        let page: Value = serde_json::from_str(&told.out).unwrap();
-        let figures = page["figures"].as_object().unwrap();
-        let answer = &page["answer"];
-        assert_eq!(
-            told.code,
-            i32::from(answer["verdict"] == "broken"),
-            "{name}"
-        );
-        assert!(
-            figures.contains_key(answer["figure"].as_str().unwrap()),
-            "{name}"
-        );
-        let mut texts: Vec<&str> = ["answer", "limit", "next"]
-            .iter()
-            .map(|k| answer[*k].as_str().unwrap())
-            .collect();
-        texts.extend(
-            answer["details"]
-                .as_array()
-                .unwrap()
-                .iter()
-                .map(|d| d.as_str().unwrap()),
-        );
-        for text in texts {
-            assert!(
-                !text.contains("?)"),
-                "{name}: a figure is missing in \"{text}\""
-            );
-            for (value, places) in numbers(text) {
-                let mut known = figures.values().filter_map(|f| f["value"].as_f64());
-                assert!(
-                    known.any(|f| is_shown_as(f, value, places)),
-                    "{name}: {value} of \"{text}\" is in no figure"
-                );
-                checked += 1;
-            }
-            for clock in clocks(text) {
-                assert!(
-                    figures.values().any(|f| f["value"] == clock.as_str()),
-                    "{name}: {clock} is in no figure"
-                );
-                checked += 1;
-            }
-        }
-        for (id, figure) in figures {
-            let from = figure["from"].as_array().unwrap();
-            assert!(
-                from.iter()
-                    .all(|f| figures.contains_key(f.as_str().unwrap())),
-                "{name}: {id} hangs loose"
-            );
-            assert_eq!(
-                from.is_empty(),
-                figure["formula"].as_str().unwrap().is_empty(),
-                "{name}: {id}"
-            );
-            assert!(
-                !figure["source"].as_str().unwrap().is_empty(),
-                "{name}: {id}"
-            );
-        }
-    }
+    let checked: usize = QUESTIONS
+        .iter()
+        .map(|(name, entries)| every_number_is_a_figure(name, entries))
+        .sum();
     assert!(checked > 300, "only {checked} numbers were looked at");
 }
 
@@ -311,11 +166,7 @@ fn every_cure_says_that_it_is_not_validated_and_that_a_core_shows_nothing() {
 #[test]
 fn the_same_seed_gives_the_same_chance_and_another_one_nearly() {
     let entries = QUESTIONS[0].1;
-    let chance = |more: &str| {
-        let page: Value =
-            serde_json::from_str(&ask(&format!("{entries}{more}"), true).out).unwrap();
-        page["figures"]["chance"]["value"].as_f64().unwrap()
-    };
+    let chance = |more: &str| ask(&format!("{entries}{more}"), true).figure("chance");
     assert_eq!(chance(""), chance("|--seed|1"));
     let other = chance("|--seed|2");
     assert!(

@@ -5,3 +5,4 @@ pub(crate) mod compare;
 pub(crate) mod plan;
 mod sections;
 pub(crate) mod text;
+pub(crate) mod why;
