@@ -123,6 +123,90 @@ const QUESTIONS: &[(&str, &str)] = &[
         "brine_with_sugar_and_a_salometer",
         "brine|--salt|280 g|--water|2 kg|--sugar|100 g|--read-at|4 °C",
     ),
+    (
+        "pickle_of_a_trial",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--trial|100 g, 100 g water, 11 g vinegar, pH 6.0 to 4.2",
+    ),
+    (
+        "pickle_too_flat_with_an_assumed_buffer",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|200 g|--buffer|assumed|--ep-ph|6.0",
+    ),
+    (
+        "pickle_broken_as_planned",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|20 g|--buffer|15 to 25|--ep-ph|6.0",
+    ),
+    (
+        "pickle_with_lemon_and_one_buffer",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|200 g|--acid|citric 8 g|--buffer|15|--ep-ph|6.0",
+    ),
+    (
+        "pickle_least_vinegar",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--trial|100 g, 100 g water, 11 g vinegar, pH 6.0 to 4.2|--find|least vinegar",
+    ),
+    (
+        "pickle_weakest_vinegar",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--trial|100 g, 100 g water, 11 g vinegar, pH 6.0 to 4.2|--find|weakest vinegar",
+    ),
+    (
+        "pickle_too_salty_for_the_formula",
+        "pickle|--strength|5 %|--vinegar|400 g|--water|390 g|--salt|200 g|--ep|1299 g|--item|fennel|--trial|100 g, 100 g water, 11 g vinegar, pH 6.0 to 4.2",
+    ),
+    (
+        "pickle_of_a_vegetable_of_unknown_water",
+        "pickle|--strength|5 %|--vinegar|400 g|--ep|1 kg|--trial|100 g, 100 g water, 11 g vinegar, pH 6.0 to 4.2",
+    ),
+    (
+        "pickle_looked_for_without_a_ph",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--find|least vinegar",
+    ),
+    (
+        "pickle_looked_for_in_other_words",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--trial|100 g, 100 g water, 11 g vinegar, pH 6.0 to 4.2|--find|cheapest vinegar",
+    ),
+    (
+        "pickle_drawn_without_a_ph",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--curve|unknown.svg",
+    ),
+    (
+        "pickle_of_an_unknown_vegetable",
+        "pickle|--strength|5 %|--vinegar|400 g|--ep|1 kg|--item|fenel",
+    ),
+    (
+        "pickle_trial_in_other_units",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--trial|100 g, 100 mL water, 11 g vinegar, pH 6.0 to 4.2",
+    ),
+    (
+        "pickle_trial_half_written",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--trial|100 g, 11 g vinegar",
+    ),
+    (
+        "pickle_trial_that_hardly_fell",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--trial|100 g, 100 g water, 11 g vinegar, pH 4.5 to 4.2",
+    ),
+    (
+        "pickle_trial_sourer_than_its_vinegar",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--trial|100 g, 100 g water, 1 g vinegar, pH 6.0 to 2.2",
+    ),
+    (
+        "pickle_buffer_backwards",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--buffer|30 to 10|--ep-ph|6.0",
+    ),
+    (
+        "pickle_buffer_not_a_number",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--buffer|NaN|--ep-ph|6.0",
+    ),
+    (
+        "pickle_ph_of_15",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--buffer|10 to 30|--ep-ph|15",
+    ),
+    (
+        "pickle_unknown_acid",
+        "pickle|--strength|5 %|--water|390 g|--salt|39 g|--ep|1299 g|--item|fennel|--vinegar|676 g|--acid|oxalic 5 g",
+    ),
+    (
+        "pickle_negative_vinegar",
+        "pickle|--strength|5 %|--vinegar=-5 g|--ep|1 kg",
+    ),
 ];
 
 #[test]
@@ -185,6 +269,7 @@ fn a_curve_is_written_where_it_was_named_and_nowhere_else() {
         "cool|--reading",
         "dry|",
         "steep|",
+        "pickle|",
     ] {
         let (name, entries) = QUESTIONS.iter().find(|(_, e)| e.starts_with(word)).unwrap();
         let path = folder.join(format!("{name}.svg"));
