@@ -10,6 +10,7 @@ mod cure;
 mod curve;
 mod dry;
 mod emulsion;
+mod hour;
 mod names;
 mod nitrite;
 mod pickle;

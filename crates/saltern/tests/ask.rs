@@ -118,6 +118,18 @@ const QUESTIONS: &[(&str, &str)] = &[
         "worth_without_a_ready_one",
         "worth|--item|carrot|--weighs|600 g|--price|1.80|--minutes|12|--wage|20",
     ),
+    (
+        "salt_with_curing_salt_on_no_scale",
+        "salt|--for|370 g|--at|2.75 %|--cure|0.25 %",
+    ),
+    (
+        "salt_with_curing_salt_on_a_class_scale",
+        "salt|--for|370 g|--at|2.75 %|--cure|0.25 %|--and|sugar 1 %|--and|black pepper 0.3 %|--and|juniper 0.2 %|--and|thyme 0.1 %|--scale|1 g to 6 kg",
+    ),
+    (
+        "salt_with_curing_salt_of_a_big_piece",
+        "salt|--for|5580 g|--at|2.75 %|--cure|0.25 %|--scale|0.1 g to 6 kg",
+    ),
 ];
 
 #[test]

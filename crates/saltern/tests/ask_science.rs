@@ -207,6 +207,110 @@ const QUESTIONS: &[(&str, &str)] = &[
         "pickle_negative_vinegar",
         "pickle|--strength|5 %|--vinegar=-5 g|--ep|1 kg",
     ),
+    (
+        "cool_four_readings_on_one_curve",
+        "cool|--reading|57 °C at 16:25|--reading|44 °C at 16:55|--reading|38.5 °C at 17:10|--reading|34 °C at 17:25|--air|3 °C",
+    ),
+    (
+        "cool_readings_that_no_one_curve_carries",
+        "cool|--reading|57 °C at 16:25|--reading|56 °C at 16:40|--reading|45 °C at 16:55|--reading|34 °C at 17:25|--air|3 °C",
+    ),
+    (
+        "cool_a_reading_below_the_air",
+        "cool|--reading|57 °C at 16:25|--reading|44 °C at 16:55|--reading|20 °C at 17:25|--air|22 °C",
+    ),
+    (
+        "cool_two_pieces_on_each_other",
+        "cool|--thickness|25 mm|--stack|2|--from|63 °C|--in|blast|--air|-5 °C",
+    ),
+    (
+        "cook_three_pieces_on_each_other",
+        "cook|--thickness|12 mm|--stack|3|--programme|50 °C 60 min, 82 °C 75 min|--core|63 °C|--hold|30 min",
+    ),
+    (
+        "cook_no_piece",
+        "cook|--thickness|12 mm|--stack|0|--programme|82 °C 75 min|--core|63 °C|--hold|30 min",
+    ),
+    (
+        "cook_logs_on_each_other",
+        "cook|--thickness|40 mm|--on|round|--stack|2|--programme|82 °C 75 min|--core|63 °C|--hold|30 min",
+    ),
+    (
+        "cure_out_by_the_clock",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--salt|2.5 %|--goal|95 %|--in|2027-10-05 10:10|--zone|America/Toronto|--now|2027-10-05 12:30",
+    ),
+    (
+        "cure_out_across_the_clock_change",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--thin|22 mm|--thick|26 mm|--brine-strength|15 %|--mean|2.2 % to 2.8 %|--in|2027-11-06 20:10|--zone|America/Toronto|--now|2027-11-07 01:30 second",
+    ),
+    (
+        "cure_too_late_by_the_clock",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--brine-strength|15 %|--mean|2.2 % to 2.8 %|--in|2027-03-13 20:10|--zone|America/Toronto|--now|2027-03-15 07:00",
+    ),
+    (
+        "cure_in_at_an_hour_shown_twice",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--salt|2.5 %|--goal|95 %|--in|2027-11-07 01:30|--zone|America/Toronto",
+    ),
+    (
+        "cure_in_at_an_hour_skipped",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--salt|2.5 %|--goal|95 %|--in|2027-03-14 02:30|--zone|America/Toronto",
+    ),
+    (
+        "cure_in_on_a_date_without_an_hour",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--salt|2.5 %|--goal|95 %|--in|2027-10-05|--zone|America/Toronto",
+    ),
+    (
+        "cure_in_an_unknown_zone",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--salt|2.5 %|--goal|95 %|--in|2027-10-05 10:10|--zone|America/Torronto",
+    ),
+    (
+        "cure_now_before_it_went_in",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--salt|2.5 %|--goal|95 %|--in|2027-10-05 10:10|--zone|America/Toronto|--now|2027-10-05 09:00",
+    ),
+    (
+        "cure_with_its_juice_kept",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--salt|2.5 %|--goal|95 %|--juice|stays|--water-out|1 to 2|--time|3 d",
+    ),
+    (
+        "cure_with_juice_and_no_water_out",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--salt|2.5 %|--goal|95 %|--juice|stays",
+    ),
+    (
+        "cure_with_juice_in_a_brine",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--brine-strength|15 %|--goal|95 %|--juice|stays|--water-out|1",
+    ),
+    (
+        "cure_with_water_out_not_a_number",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--salt|2.5 %|--goal|95 %|--water-out|NaN",
+    ),
+    (
+        "cure_least_salt",
+        "cure|--thickness|12 mm|--faces|2|--at|3 °C|--salt|2.5 %|--core|2 %|--time|24 h|--find|least salt",
+    ),
+    (
+        "cure_least_salt_of_a_share",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--salt|2.5 %|--goal|95 %|--time|24 h|--find|least salt",
+    ),
+    (
+        "cure_least_salt_without_a_time",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--salt|2.5 %|--core|2 %|--find|least salt",
+    ),
+    (
+        "cure_thickest_cut",
+        "cure|--thickness|12 mm|--faces|2|--at|3 °C|--salt|2.5 %|--core|2 %|--time|24 h|--find|thickest cut",
+    ),
+    (
+        "cure_shortest",
+        "cure|--thickness|25 mm|--thin|20 mm|--thick|28 mm|--faces|2|--at|3 °C|--salt|4 %|--mean|2.2 % to 2.8 %|--find|shortest cure",
+    ),
+    (
+        "cure_shortest_without_an_upper_end",
+        "cure|--thickness|25 mm|--faces|1|--at|3 °C|--salt|2.5 %|--core|2 %|--find|shortest cure",
+    ),
+    (
+        "emulsion_most_oil",
+        "emulsion|--oil|200 g|--aqueous|60 g|--vinegar|20 g|--salt|2 g|--find|most oil",
+    ),
 ];
 
 #[test]
@@ -270,6 +374,10 @@ fn a_curve_is_written_where_it_was_named_and_nowhere_else() {
         "dry|",
         "steep|",
         "pickle|",
+        "emulsion|",
+        "cure|--thickness|12 mm|--faces|2|--at|3 °C|--salt|2.5 %|--core|2 %|--time|24 h|--find|least salt",
+        "cure|--thickness|12 mm|--faces|2|--at|3 °C|--salt|2.5 %|--core|2 %|--time|24 h|--find|thickest cut",
+        "cure|--thickness|25 mm|--thin|20 mm|--thick|28 mm",
     ] {
         let (name, entries) = QUESTIONS.iter().find(|(_, e)| e.starts_with(word)).unwrap();
         let path = folder.join(format!("{name}.svg"));

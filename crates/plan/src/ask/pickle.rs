@@ -161,7 +161,11 @@ pub fn pickle(ask: &Pickle) -> Result<Answer, Refusal> {
         sheet.show("ph.legal")
     );
     let limit = match &told {
-        Err(_) => format!("{usual}; the limit itself is a {not_shown}: not shown"),
+        Err(_) => format!(
+            "{usual}; the limit itself is a pH, {} at most, legal line {}: not shown",
+            sheet.show("ph.target"),
+            sheet.show("ph.legal")
+        ),
         Ok(told) if told.broken => format!(
             "BROKEN as planned: {} to {} by calculation, even its sour side above the legal line {}. Acid {usual}",
             sheet.show("ph.low"),

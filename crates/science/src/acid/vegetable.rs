@@ -54,9 +54,10 @@ impl Uptake {
             return Err(ScienceError::None { what: "vegetable" });
         }
         let fall = within(
-            "fall of pH in the trial",
-            "",
-            before.ph() - after.ph(),
+            "fall in the trial",
+            "pH",
+            // Two readings of a decimal or two: what binary leaves after them is no fall.
+            ((before.ph() - after.ph()) * 1e9).round() / 1e9,
             LEAST_FALL,
             14.0,
             "add more vinegar to the trial and read again",
@@ -150,13 +151,15 @@ mod tests {
         }
     }
 
-    fn ph(acid: f64, salt: f64, vegetable: f64, beta: f64, before: f64) -> f64 {
+    /// Nothing where there are too many ions for the formula.
+    fn maybe_ph(acid: f64, salt: f64, vegetable: f64, beta: f64, before: f64) -> Option<f64> {
         let uptake = Uptake::new(beta, Ph::new(before).unwrap()).unwrap();
-        acetic(acid, salt)
-            .with_vegetable(g(vegetable), g(1000.0), &uptake)
-            .unwrap()
-            .ph
-            .calculated()
+        let even = acetic(acid, salt).with_vegetable(g(vegetable), g(1000.0), &uptake);
+        Some(even.ok()?.ph.calculated())
+    }
+
+    fn ph(acid: f64, salt: f64, vegetable: f64, beta: f64, before: f64) -> f64 {
+        maybe_ph(acid, salt, vegetable, beta, before).unwrap()
     }
 
     #[test]
@@ -194,8 +197,9 @@ mod tests {
         fn a_trial_gives_back_the_buffer_it_was_made_with(
             acid in 0.02..0.4_f64, salt in 0.0..0.3_f64, vegetable in 50.0..2000.0_f64, beta in 0.004..0.06_f64,
         ) {
-            let after = ph(acid, salt, vegetable, beta, 6.2);
-            prop_assume!(after < 5.7);
+            let after = maybe_ph(acid, salt, vegetable, beta, 6.2).filter(|after| *after < 5.7);
+            prop_assume!(after.is_some());
+            let after = after.unwrap();
             let found = Uptake::of_trial(
                 g(vegetable), g(1000.0), &acetic(acid, salt), Ph::new(6.2).unwrap(), Ph::new(after).unwrap(),
             ).unwrap();
@@ -208,10 +212,13 @@ mod tests {
             acid in 0.01..0.5_f64, more in 0.0..0.4_f64, salt in 0.0..0.3_f64, vegetable in 100.0..3000.0_f64,
             beta in 0.0..0.05_f64, buffer in 0.0..0.05_f64, before in 5.0..7.0_f64,
         ) {
-            let at = |acid, beta, vegetable| ph(acid, salt, vegetable, beta, before);
-            prop_assert!(at(acid + more, beta, vegetable) <= at(acid, beta, vegetable) + 1e-9);
-            prop_assert!(at(acid, beta + buffer, vegetable) >= at(acid, beta, vegetable) - 1e-9);
-            prop_assert!(at(acid, beta, vegetable * 1.2) >= at(acid, beta, vegetable) - 1e-9);
+            let at = |acid, beta, vegetable| maybe_ph(acid, salt, vegetable, beta, before);
+            let one = at(acid, beta, vegetable);
+            prop_assume!(one.is_some());
+            let one = one.unwrap();
+            prop_assert!(at(acid + more, beta, vegetable).is_none_or(|ph| ph <= one + 1e-9));
+            prop_assert!(at(acid, beta + buffer, vegetable).is_none_or(|ph| ph >= one - 1e-9));
+            prop_assert!(at(acid, beta, vegetable * 1.2).is_none_or(|ph| ph >= one - 1e-9));
         }
     }
 }

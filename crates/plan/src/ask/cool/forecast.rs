@@ -1,10 +1,10 @@
-//! From two readings: when will it be there, and what must the next reading be?
+//! From readings: when will it be there, does one curve carry them, and what must the next reading be?
 
 use drawing::{Chart, Curve, Mark, Measured, Shape, Stroke};
 use kitchen::site::RuleSet;
 use safety::Verdict;
 use safety::planned::{CoolingRule, cooling_rule};
-use science::cooling::TimeConstant;
+use science::cooling::{CoolingFit, LEAST_READINGS, TimeConstant};
 use sources::list;
 use units::{Elapsed, Temperature};
 
@@ -27,17 +27,207 @@ pub struct Seen {
     pub minute: f64,
 }
 
-/// The question once there are two readings.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// The question once there are readings.
+#[derive(Debug, Clone, PartialEq)]
 pub struct Followed {
-    /// The first.
-    pub before: Seen,
-    /// The second; a smaller minute is taken as after midnight.
-    pub now: Seen,
+    /// Two or more, in the order they were taken; a smaller minute than the one before is taken as after
+    /// midnight.
+    pub readings: Vec<Seen>,
     /// Air or water around it.
     pub air: Temperature,
     /// Whose rule.
     pub place: RuleSet,
+}
+
+/// How far a reading may lie off the one curve before the law is said not to hold, K; house value: two
+/// steps of a kitchen probe.
+const HOLDS_WITHIN_K: f64 = 1.0;
+
+/// The readings with their minutes in rising order, and the curve they are forecast by.
+struct Series {
+    all: Vec<Seen>,
+    tau: TimeConstant,
+    /// The time constant at the beginning, by which the rule's clock is worked back.
+    tau_first: TimeConstant,
+    fit: Option<CoolingFit>,
+}
+
+impl Series {
+    fn of(ask: &Followed) -> Result<Self, Refusal> {
+        let mut all: Vec<Seen> = Vec::new();
+        for seen in &ask.readings {
+            let mut seen = *seen;
+            while all.last().is_some_and(|before| seen.minute < before.minute) {
+                seen.minute += DAY_MIN;
+            }
+            all.push(seen);
+        }
+        let ([first, second, ..], [.., last_but_one, last]) = (all.as_slice(), all.as_slice())
+        else {
+            return Err(Refusal::new(
+                format!("readings: found {}", all.len()),
+                "two at least",
+                "read it once more, later",
+            ));
+        };
+        if let Some(pair) = all.windows(2).find(|p| p[1].core >= p[0].core) {
+            return Err(Refusal::new(
+                format!("readings: found {} and then {}", pair[0].core, pair[1].core),
+                "every reading below the one before",
+                "it is not cooling: check the probe, then move it to ice or blast",
+            ));
+        }
+        let between = |a: &Seen, b: &Seen| {
+            let time = Elapsed::from_minutes(b.minute - a.minute)?;
+            Ok::<_, Refusal>(TimeConstant::measured(a.core, b.core, ask.air, time)?)
+        };
+        let (tau_first, tau_last) = (between(first, second)?, between(last_but_one, last)?);
+        let fit = if all.len() >= LEAST_READINGS {
+            let points = all
+                .iter()
+                .map(|s| Ok((Elapsed::from_minutes(s.minute - first.minute)?, s.core)))
+                .collect::<Result<Vec<_>, Refusal>>()?;
+            Some(CoolingFit::through(&points, ask.air)?)
+        } else {
+            None
+        };
+        Ok(match fit {
+            Some(found) if found.furthest_k.abs() <= HOLDS_WITHIN_K => Self {
+                all,
+                tau: found.constant,
+                tau_first: found.constant,
+                fit,
+            },
+            // Where one curve does not carry them all, what comes is told by the last two alone.
+            _ => Self {
+                all,
+                tau: tau_last,
+                tau_first,
+                fit,
+            },
+        })
+    }
+
+    fn holds(&self) -> Option<bool> {
+        self.fit.map(|f| f.furthest_k.abs() <= HOLDS_WITHIN_K)
+    }
+
+    /// Puts readings, time constant and residual on the sheet; the rows that tell of them.
+    fn enter(&self, sheet: &mut Sheet) -> Result<Vec<String>, Refusal> {
+        let count = self.all.len();
+        let id = |i: usize| match i {
+            0 => "before".to_owned(),
+            i if i + 1 == count => "now".to_owned(),
+            i => format!("between.{i}"),
+        };
+        let mut ids = Vec::new();
+        for (i, seen) in self.all.iter().enumerate() {
+            let time = format!("{}.time", id(i));
+            sheet.entered(&id(i), seen.core.c(), "°C");
+            moment(sheet, &time, seen.minute, "", &[]);
+            ids.extend([id(i), time]);
+        }
+        ids.push("air".to_owned());
+        let all: Vec<&str> = ids.iter().map(String::as_str).collect();
+        let pair = |a: usize, b: usize| {
+            let of = |i: usize| [id(i), format!("{}.time", id(i))];
+            let mut ids = [of(a), of(b)].concat();
+            ids.push("air".to_owned());
+            ids
+        };
+        let newton = "time between ÷ ln((before − air) ÷ (now − air)), Newton's law of cooling";
+        let fitted =
+            "T = air + A e^(−t ÷ τ), Newton's law of cooling, least squares through all readings";
+        if self.holds() == Some(true) {
+            lasts(sheet, "tau", self.tau.time()?, fitted, &all);
+        } else {
+            let last = pair(count - 2, count - 1);
+            let from: Vec<&str> = last.iter().map(String::as_str).collect();
+            lasts(sheet, "tau", self.tau.time()?, newton, &from);
+        }
+        let in_what = match self.holds() {
+            Some(true) => format!("in {count} readings"),
+            Some(false) => "in the last two readings".to_owned(),
+            None => "in two readings".to_owned(),
+        };
+        let mut rows = vec![format!(
+            "time constant              {:<10} of the difference to {} {in_what}",
+            sheet.show("tau"),
+            sheet.show("air")
+        )];
+        if self.holds() == Some(true) {
+            sheet.entered("readings", count as f64, "");
+        }
+        let Some(fit) = self.fit else {
+            return Ok(rows);
+        };
+        let formula =
+            "√(Σ (read − curve)² ÷ (readings − 2)), one curve by least squares through all";
+        sheet.worked("scatter", fit.scatter_k, "K", 2, formula, &all);
+        let formula = "furthest of read − curve, one curve by least squares through all";
+        sheet.worked("furthest", fit.furthest_k.abs(), "K", 1, formula, &all);
+        sheet.known(
+            "holds.within",
+            HOLDS_WITHIN_K,
+            "K",
+            &list::HOUSE,
+            "two steps of a kitchen probe",
+        );
+        let verdict = if self.holds() == Some(true) {
+            "the law of cooling holds so far"
+        } else {
+            "the law of cooling does NOT hold"
+        };
+        rows.push(format!(
+            "one curve through all      off by {} at most, scatter {}: {verdict}",
+            sheet.show("furthest"),
+            sheet.show("scatter")
+        ));
+        if self.holds() == Some(false) {
+            let first = pair(0, 1);
+            let from: Vec<&str> = first.iter().map(String::as_str).collect();
+            lasts(sheet, "tau.first", self.tau_first.time()?, newton, &from);
+            let how = if self.tau > self.tau_first {
+                "it cools more slowly now than at first: air that warms, a full fridge, a lid"
+            } else {
+                "it cools faster now than at first: a core that lagged behind, or was moved"
+            };
+            rows.push(format!(
+                "in the first two           {}",
+                sheet.show("tau.first")
+            ));
+            rows.push(how.to_owned());
+        }
+        Ok(rows)
+    }
+
+    fn small(&self) -> [(&'static str, String); 2] {
+        let (status, base) = match self.holds() {
+            None => (
+                "Two readings give no spread, and always lie on the curve".to_owned(),
+                "A thick core read soon after heat off falls slowly at first, which forecasts too late",
+            ),
+            Some(true) => (
+                "What lies beyond the last reading is extrapolation, no evidence".to_owned(),
+                "readings off by no more than a probe is read to say nothing against it",
+            ),
+            Some(false) => (
+                "One curve does not carry the readings: the forecast stands on the last two alone"
+                    .to_owned(),
+                "the rule's clock is worked back by the first two, what comes by the last two",
+            ),
+        };
+        [
+            (
+                "status",
+                format!("a forecast, not shown: the next reading shows it. {status}"),
+            ),
+            (
+                "base",
+                format!("one time constant: air and coldest surface stay as they are. {base}"),
+            ),
+        ]
+    }
 }
 
 /// Answers it.
@@ -46,58 +236,53 @@ pub struct Followed {
 /// Readings that do not fall, or at one time; food already cold.
 pub fn followed(ask: &Followed) -> Result<Pictured, Refusal> {
     let rule = cooling_rule(ask.place);
-    let (t0, mut t1) = (ask.before.minute, ask.now.minute);
-    if t1 < t0 {
-        t1 += DAY_MIN;
-    }
-    if ask.now.core >= ask.before.core {
+    let series = Series::of(ask)?;
+    let (Some(before), Some(now)) = (series.all.first().copied(), series.all.last().copied())
+    else {
         return Err(Refusal::new(
-            format!(
-                "readings: found {} and then {}",
-                ask.before.core, ask.now.core
-            ),
-            "a second reading below the first",
-            "it is not cooling: check the probe, then move it to ice or blast",
+            "readings: found none",
+            "two at least",
+            "read it",
         ));
-    }
-    if ask.now.core.c() <= rule.last_c {
+    };
+    let (t0, t1) = (before.minute, now.minute);
+    if now.core.c() <= rule.last_c {
         return Err(Refusal::new(
-            format!("readings: found {} already", ask.now.core),
+            format!("readings: found {} already", now.core),
             format!("above {} °C", rule.last_c),
             "write the time down: the cooling is over",
         ));
     }
     let air = ask.air;
-    let between = Elapsed::from_minutes(t1 - t0)?;
-    let tau = TimeConstant::measured(ask.before.core, ask.now.core, air, between)?;
     let mut sheet = Sheet::default();
-    sheet.entered("before", ask.before.core.c(), "°C");
-    sheet.entered("now", ask.now.core.c(), "°C");
     sheet.entered("air", air.c(), "°C");
-    moment(&mut sheet, "before.time", t0, "", &[]);
-    moment(&mut sheet, "now.time", t1, "", &[]);
+    let mut rows = series.enter(&mut sheet)?;
     ruled(&rule, &mut sheet)?;
-    let newton = "time between ÷ ln((before − air) ÷ (now − air)), Newton's law of cooling";
-    let readings = ["before", "now", "before.time", "now.time", "air"];
-    lasts(&mut sheet, "tau", tau.time()?, newton, &readings);
 
     // The clock starts where the core passed the rule's point: backwards along the same curve when the
     // first reading was above it, at the first reading when it was below.
-    let tau_min = tau.time()?.minutes();
-    let fell = |from: f64, to: f64| -> Option<f64> {
+    let tau_min = series.tau.time()?.minutes();
+    let first_min = series.tau_first.time()?.minutes();
+    let falls = |tau: f64, from: f64, to: f64| -> Option<f64> {
         let (a, b) = (from - air.c(), to - air.c());
-        (b > 0.0).then(|| tau_min * (a / b).ln())
+        (b > 0.0).then(|| tau * (a / b).ln())
     };
+    let fell = |from: f64, to: f64| falls(tau_min, from, to);
     let clock = t0
-        + fell(ask.before.core.c(), rule.from_c)
+        + falls(first_min, before.core.c(), rule.from_c)
             .filter(|m| *m > 0.0)
             .unwrap_or(0.0);
+    let by = if series.holds() == Some(false) {
+        "tau.first"
+    } else {
+        "tau"
+    };
     moment(
         &mut sheet,
         "clock",
         clock,
         "when the core passed the rule's first point; the first reading when it was below it",
-        &["before", "before.time", "tau", "air", "rule.from"],
+        &["before", "before.time", by, "air", "rule.from"],
     );
     let first = point(
         "first",
@@ -106,7 +291,7 @@ pub fn followed(ask: &Followed) -> Result<Pictured, Refusal> {
         t1,
         clock,
         &fell,
-        ask,
+        now.core,
         &mut sheet,
     );
     let last = point(
@@ -116,11 +301,11 @@ pub fn followed(ask: &Followed) -> Result<Pictured, Refusal> {
         t1,
         clock,
         &fell,
-        ask,
+        now.core,
         &mut sheet,
     );
     let two = rule.first_c > rule.last_c;
-    let passed_first = ask.now.core.c() <= rule.first_c;
+    let passed_first = now.core.c() <= rule.first_c;
     let late = (!passed_first && !first.keeps) || !last.keeps;
     let over = t1 > first.limit && !passed_first || t1 > last.limit;
     let word = if over {
@@ -143,24 +328,38 @@ pub fn followed(ask: &Followed) -> Result<Pictured, Refusal> {
         parts.push(told("first", &first));
     }
     parts.push(told("last", &last));
-    let next = next(ask, &rule, (t1, clock), passed_first, late, air, &mut sheet);
+    let next = next(
+        now.core,
+        &rule,
+        (t1, clock),
+        passed_first,
+        late,
+        air,
+        &mut sheet,
+    );
     let answer = format!("{word}  {} at {}", sheet.show("now"), clocked(t1));
-    let picture = picture(ask, &rule, (t0, t1), tau_min, clock)?;
+    let picture = picture(&series, &rule, air, clock)?;
+    rows.insert(
+        0,
+        format!(
+            "clock of the rule since    {:<10} core at {}",
+            clocked(clock),
+            sheet.show("rule.from")
+        ),
+    );
+    let [status, base] = series.small();
     Ok(Pictured {
         answer: Answer {
             question: "cool",
             answer,
             limit: parts.join("; "),
             next,
-            details: vec![
-                format!("clock of the rule since {:<10} core at {}", clocked(clock), sheet.show("rule.from")),
-                format!("time constant              {:<10} of the difference to {} in two readings", sheet.show("tau"), sheet.show("air")),
-            ],
+            details: rows,
             small: vec![
-                ("status", "a forecast, not shown: the next reading shows it. Two readings give no spread".to_owned()),
+                status,
                 ("rule", reading_of(rule.source)),
-                ("base", "one time constant: air and coldest surface stay as they are. A thick core read soon after heat off falls slowly at first, which forecasts too late".to_owned()),
-                ("source", "Newton's law of cooling (from memory); the rule's clock is worked back along the same curve".to_owned()),
+                base,
+                ("source", "Newton's law of cooling (from memory); the rule's clock is worked back along it".to_owned()),
             ],
             verdict: Some(if over { Verdict::Broken } else { Verdict::NotShown }),
             main: "now",
@@ -188,7 +387,7 @@ fn point(
     now: f64,
     clock: f64,
     fell: &impl Fn(f64, f64) -> Option<f64>,
-    ask: &Followed,
+    core: Temperature,
     sheet: &mut Sheet,
 ) -> Point {
     let limit = clock + allowed_min;
@@ -205,7 +404,7 @@ fn point(
         "clock + time allowed",
         &["clock", allowed],
     );
-    let there = fell(ask.now.core.c(), to_c).map(|minutes| now + minutes);
+    let there = fell(core.c(), to_c).map(|minutes| now + minutes);
     if let Some(at) = there {
         let to = format!("rule.{id}");
         let formula = "now + τ ln((now − air) ÷ (to − air))";
@@ -226,7 +425,7 @@ fn point(
 
 /// What the next reading must be, or what to do.
 fn next(
-    ask: &Followed,
+    core: Temperature,
     rule: &CoolingRule,
     (now, clock): (f64, f64),
     passed_first: bool,
@@ -239,10 +438,10 @@ fn next(
     } else {
         (rule.first_c, rule.first_min, "rule.first")
     };
-    let (limit, start) = (clock + allowed, ask.now.core.c());
+    let (limit, start) = (clock + allowed, core.c());
     let act = "spread it to a second tray, stir, or stand it in ice";
     if now >= limit {
-        return "past its time: it is for the person in charge to discard it or show why not; write both readings down".to_owned();
+        return "past its time: it is for the person in charge to discard it or show why not; write all readings down".to_owned();
     }
     if late {
         return format!("now: {act}; read it again in a few minutes");
@@ -300,32 +499,42 @@ fn moment(sheet: &mut Sheet, id: &str, minute: f64, formula: &str, from: &[&str]
 }
 
 fn picture(
-    ask: &Followed,
+    series: &Series,
     rule: &CoolingRule,
-    (t0, t1): (f64, f64),
-    tau_min: f64,
+    air: Temperature,
     clock: f64,
 ) -> Result<Chart, Refusal> {
+    let minutes = || series.all.iter().map(|s| s.minute);
+    let t0 = minutes().fold(f64::INFINITY, f64::min);
+    let t1 = minutes().fold(f64::NEG_INFINITY, f64::max);
+    let now = series.all.last().map_or(air, |s| s.core);
     let end = (clock + rule.total_min).max(t1);
     let (unit, per_min) = match said((end - t0) / 60.0).1 {
         "min" => ("min", 1.0),
         _ => ("h", 1.0 / 60.0),
     };
-    let air = ask.air.c();
+    let tau_min = series.tau.time()?.minutes();
+    // Forwards from the last reading it is a forecast; backwards it shows how the readings lie to it.
     let points: Vec<(f64, f64)> = (0..=120)
         .map(|i| {
             let minutes = (end - t0) * f64::from(i) / 120.0;
+            let since = t0 + minutes - t1;
             (
                 minutes * per_min,
-                air + (ask.before.core.c() - air) * (-minutes / tau_min).exp(),
+                air.c() + (now - air).k() * (-since / tau_min).exp(),
             )
         })
+        .filter(|(_, c)| series.holds() != Some(false) || *c <= now.c() + 0.5)
         .collect();
     let x = until("time since the first reading", unit, (end - t0) * per_min);
     let y = axis(
         "core",
         "°C",
-        points.iter().map(|p| p.1).chain([rule.last_c]),
+        points
+            .iter()
+            .map(|p| p.1)
+            .chain(series.all.iter().map(|s| s.core.c()))
+            .chain([rule.last_c]),
     )?;
     let mark = |minutes: f64, c: f64| Mark {
         x: (minutes - t0) * per_min,
@@ -337,7 +546,7 @@ fn picture(
     }
     marks.retain(|m| m.x >= 0.0 && m.x <= x.to);
     Ok(Chart {
-        title: "Cooling forecast from two readings".to_owned(),
+        title: "Cooling: read, and forecast from the readings".to_owned(),
         x,
         y,
         curves: vec![Curve {
@@ -349,10 +558,11 @@ fn picture(
         marks,
         measured: vec![Measured {
             name: "read".to_owned(),
-            points: vec![
-                (0.0, ask.before.core.c()),
-                ((t1 - t0) * per_min, ask.now.core.c()),
-            ],
+            points: series
+                .all
+                .iter()
+                .map(|s| ((s.minute - t0) * per_min, s.core.c()))
+                .collect(),
             shape: Shape::Circle,
         }],
     })
@@ -371,8 +581,7 @@ mod tests {
 
     fn asked(before: Seen, now: Seen, air: f64) -> Followed {
         Followed {
-            before,
-            now,
+            readings: vec![before, now],
             air: Temperature::celsius(air).unwrap(),
             place: RuleSet::Us,
         }
@@ -416,6 +625,28 @@ mod tests {
     fn a_reading_that_rises_is_no_cooling() {
         assert!(followed(&asked(seen(34.0, 0.0), seen(40.0, 55.0), 3.0)).is_err());
         assert!(followed(&asked(seen(57.0, 0.0), seen(4.0, 55.0), 3.0)).is_err());
+    }
+
+    /// Readings of the curve of the two above, and one in between that lies off it.
+    #[test]
+    fn more_readings_give_the_same_curve_or_say_that_one_does_not_hold() {
+        let on = |minute: f64| seen(3.0 + 54.0 * (-minute / 99.1).exp(), minute);
+        let mut ask = asked(on(0.0), on(55.0), 3.0);
+        ask.readings = vec![on(0.0), on(20.0), on(40.0), on(55.0)];
+        let found = followed(&ask).unwrap().answer;
+        assert_eq!(
+            found.limit,
+            "21 °C by 2:00, forecast 1:49; 5 °C by 6:00, forecast 5:27"
+        );
+        assert!(
+            found.text().contains("the law of cooling holds so far"),
+            "{}",
+            found.text()
+        );
+        ask.readings[1].core = Temperature::celsius(56.0).unwrap();
+        let found = followed(&ask).unwrap().answer;
+        assert!(found.text().contains("does NOT hold"), "{}", found.text());
+        assert_eq!(found.verdict, Some(Verdict::NotShown));
     }
 
     #[test]

@@ -19,6 +19,10 @@ fn side(time_h: Option<f64>, wanted: Wanted) -> Cure {
         at: Temperature::celsius(3.0).unwrap(),
         wanted,
         diffusivity: None,
+        juice_stays: false,
+        water_out: None,
+        wall: None,
+        find: None,
         time: time_h.map(|h| Elapsed::from_hours(h).unwrap()),
         seed: 1,
     }

@@ -10,6 +10,7 @@ use units::{Mass, Temperature};
 use super::{PH_LEGAL, PH_TARGET, Pickle};
 use crate::ask::refusal::Refusal;
 use crate::ask::sheet::Sheet;
+use crate::figures::number;
 
 /// What the equations are, once for all formulas.
 pub(super) const PROTONS: &str = "charge balance [H⁺] + β × vegetable × (pH raw − pH) ÷ water = [OH⁻] + \
@@ -216,6 +217,17 @@ impl Sour {
         // Too salty for the formula of ions is no wrong question: the rest of the answer stands.
         Ok(match sour.batch.ph() {
             Ok(_) => Ok(sour),
+            Err(ScienceError::OutOfRange {
+                what,
+                found,
+                most,
+                unit,
+                ..
+            }) => Err(format!(
+                "unknown: {what} comes to {}, and the formula ends at {} {unit}; less salt, or read it",
+                number(found, 2),
+                number(most, 2)
+            )),
             Err(error) => Err(format!("unknown: {error}")),
         })
     }
@@ -650,7 +662,10 @@ fn searches(
         };
         let note = match found {
             Found::At(_) => format!("{} in a hundred come to it, {held}", sheet.show("sure")),
-            Found::Everywhere => "the rest is sour enough by this calculation".to_owned(),
+            Found::Everywhere => format!(
+                "{} in a hundred come to it at the least looked at",
+                sheet.show("sure")
+            ),
             Found::Nowhere => format!("up to {}, {held}", sheet.show(&limit)),
         };
         rows.push(row(&what, &figure, &note));
