@@ -2,6 +2,7 @@
 
 mod drawn;
 mod forecast;
+mod series;
 
 pub use forecast::{Followed, Seen, followed};
 

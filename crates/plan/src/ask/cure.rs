@@ -210,6 +210,11 @@ pub fn cure(ask: &Cure) -> Result<Pictured, Refusal> {
         answer = format!("{}  {}", told.answer, says(ask, thin == thick, &sheet));
         limit = format!("{}. {limit}", told.limit);
         details.splice(0..0, told.rows);
+        if told.late {
+            next = format!(
+                "it is past its latest: weigh it and have a piece read for salt before it goes on. Then {next}"
+            );
+        }
         main = "out";
     }
     if let Some(find) = ask.find {

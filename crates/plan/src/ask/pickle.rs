@@ -1,6 +1,8 @@
 //! How sour, salty and sweet is this pickle once it is even?
 
 mod drawn;
+mod poured;
+mod rows;
 mod sour;
 
 pub use sour::Buffering;
@@ -16,6 +18,7 @@ use super::answer::Answer;
 use super::measure::Measure;
 use super::refusal::Refusal;
 use super::sheet::{Sheet, cite, reading_of, weight_places};
+use poured::{Poured, even_row, poured};
 
 /// Usual acid of a quick pickle, percent: of the liquor, and of everything once even.
 /// Common practice, no source.
@@ -92,16 +95,6 @@ fn no_ph(entry: &str, why: &str) -> Refusal {
 const GIVE_BUFFER: &str = "blend some of the vegetable with water, read its pH, add this vinegar until it reads about \
      4.2, and give that: --trial \"100 g, 100 g water, 8 g vinegar, pH 6.1 to 4.2\"";
 
-/// What is poured, weighed.
-struct Poured {
-    all: sour::Weighed,
-    acid: Mass,
-    liquor: Mass,
-    water: Mass,
-    /// Figure, name and weight of everything dissolved.
-    solutes: Vec<(String, &'static str, Mass)>,
-}
-
 /// Answers it.
 ///
 /// # Errors
@@ -149,7 +142,7 @@ pub fn pickle(ask: &Pickle) -> Result<Answer, Refusal> {
     let acid_pct = pickle::of_all(acid, liquor, ask.edible)?.pct();
     let usual = window(acid_pct, &mut sheet);
     let told = match sour::Sour::of(ask, &poured.all)? {
-        Ok(sour) => Ok(sour::told(ask, &sour, &mut sheet)?),
+        Ok(sour) => Ok(rows::told(ask, &sour, &mut sheet)?),
         Err(why) => Err(why),
     };
     let mut next = next(ask, acid, liquor + ask.edible, acid_pct, &mut sheet)?;
@@ -256,154 +249,6 @@ fn not_likely(least: Option<sour::Found>, sheet: &Sheet) -> String {
             sheet.show("least.vinegar.looked")
         ),
     }
-}
-
-/// Weighs everything poured and puts it on the sheet; with it the water of the vegetable.
-fn poured(ask: &Pickle, sheet: &mut Sheet) -> Result<(Poured, Option<Mass>), Refusal> {
-    let vinegar = ask.vinegar.weigh("vinegar", sheet)?;
-    sheet.entered("strength", ask.strength.pct(), "%");
-    let acid = pickle::acetic(vinegar, &ask.strength)?;
-    let from = ["vinegar", "strength"];
-    sheet.worked("acid.g", acid.g(), "g", 1, "vinegar × strength", &from);
-    let mut liquor = vinegar;
-    let mut water = vinegar.checked_sub(acid)?;
-    let mut parts = vec!["vinegar".to_owned()];
-    let mut solutes = vec![("acid".to_owned(), "acetic acid", acid)];
-    let mut all = sour::Weighed {
-        vinegar,
-        water: Mass::ZERO,
-        salt: Mass::ZERO,
-    };
-    if let Some(measure) = &ask.water {
-        let added = measure.weigh("water", sheet)?;
-        all.water = added;
-        (liquor, water) = (liquor + added, water + added);
-        parts.push("water".to_owned());
-    }
-    for (id, measure) in [("salt", &ask.salt), ("sugar", &ask.sugar)] {
-        let Some(measure) = measure else { continue };
-        let mass = measure.weigh(id, sheet)?;
-        if id == "salt" {
-            all.salt = mass;
-        }
-        liquor = liquor + mass;
-        parts.push(id.to_owned());
-        solutes.push((id.to_owned(), id, mass));
-    }
-    for (i, (acid, mass)) in ask.acids.iter().enumerate() {
-        let id = format!("acid.other.{}", i + 1);
-        sheet.entered(&id, mass.g(), "g");
-        liquor = liquor + *mass;
-        parts.push(id.clone());
-        solutes.push((id, acid_name(*acid), *mass));
-    }
-    if let Some(other) = ask.other {
-        sheet.entered("other", other.g(), "g");
-        liquor = liquor + other;
-        parts.push("other".to_owned());
-    }
-    sheet.worked(
-        "liquor",
-        liquor.g(),
-        "g",
-        weight_places(liquor.g()),
-        "everything poured",
-        &parts.iter().map(String::as_str).collect::<Vec<_>>(),
-    );
-    sheet.entered("edible", ask.edible.g(), "g");
-    let ratio = liquor.ratio_to(ask.edible)?;
-    sheet.worked(
-        "cover",
-        ratio,
-        "",
-        2,
-        "liquor ÷ vegetable",
-        &["liquor", "edible"],
-    );
-
-    let edible_water = match &ask.edible_water {
-        Some((pct, citation)) => {
-            sheet.cited("edible.water", *pct, "%", citation);
-            Some(ask.edible.scaled(pct / 100.0)?)
-        }
-        None => None,
-    };
-    let poured = Poured {
-        all,
-        acid,
-        liquor,
-        water,
-        solutes,
-    };
-    Ok((poured, edible_water))
-}
-
-/// Its name as printed.
-fn acid_name(acid: Acid) -> &'static str {
-    match acid {
-        Acid::Acetic => "acetic acid",
-        Acid::Lactic => "lactic acid",
-        Acid::Citric => "citric acid",
-        Acid::Tartaric => "tartaric acid",
-        Acid::Malic => "malic acid",
-        Acid::Phosphoric => "phosphoric acid",
-    }
-}
-
-fn even_row(
-    id: &str,
-    name: &str,
-    mass: Mass,
-    (liquor, edible): (Mass, Mass),
-    waters: Option<(Mass, Mass)>,
-    sheet: &mut Sheet,
-) -> Result<String, Refusal> {
-    let grams = if id == "acid" { "acid.g" } else { id };
-    let (of_liquor, even, phase) = (
-        format!("{id}.liquor"),
-        format!("{id}.even"),
-        format!("{id}.phase"),
-    );
-    let pct = pickle::of_all(mass, liquor, Mass::ZERO)?.pct();
-    sheet.worked(
-        &of_liquor,
-        pct,
-        "%",
-        2,
-        "grams ÷ liquor",
-        &[grams, "liquor"],
-    );
-    let pct = pickle::of_all(mass, liquor, edible)?.pct();
-    sheet.worked(
-        &even,
-        pct,
-        "%",
-        2,
-        "grams ÷ (liquor + vegetable)",
-        &[grams, "liquor", "edible"],
-    );
-    sheet.figures.of(&even, "liquor and vegetable");
-    let mut row = format!(
-        "{name:<14}{:>10}{:>12}{:>14}",
-        sheet.show(grams),
-        sheet.show(&of_liquor),
-        sheet.show(&even)
-    );
-    if let Some((liquor_water, edible_water)) = waters {
-        let pct = pickle::of_water_phase(mass, liquor_water, edible_water)?.pct();
-        let formula = "grams ÷ (grams + water of vinegar and liquor + water of the vegetable)";
-        sheet.worked(
-            &phase,
-            pct,
-            "%",
-            2,
-            formula,
-            &[grams, "liquor", "edible", "edible.water"],
-        );
-        sheet.figures.of(&phase, "water phase");
-        row.push_str(&format!("{:>21}", sheet.show(&phase)));
-    }
-    Ok(row)
 }
 
 fn window(acid_pct: f64, sheet: &mut Sheet) -> String {
@@ -540,153 +385,4 @@ fn small(ask: &Pickle, unknown: Option<&str>) -> Vec<(&'static str, String)> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn g(grams: f64) -> Measure {
-        Measure::Weighed(Mass::grams(grams).unwrap())
-    }
-
-    fn fennel(vinegar_g: f64) -> Pickle {
-        Pickle {
-            vinegar: g(vinegar_g),
-            strength: Fraction::percent(5.0, Base::new("vinegar").unwrap()).unwrap(),
-            water: Some(g(390.0)),
-            salt: Some(g(39.0)),
-            sugar: Some(g(195.0)),
-            other: None,
-            edible: Mass::grams(1299.0).unwrap(),
-            name: "fennel".to_owned(),
-            edible_water: None,
-            acids: Vec::new(),
-            buffering: Buffering::Unknown,
-            find: None,
-            seed: 1,
-        }
-    }
-
-    fn tried(vinegar_g: f64) -> Pickle {
-        let ph = |ph| science::acid::Ph::new(ph).unwrap();
-        Pickle {
-            edible_water: Some((90.0, Citation::whole(&list::ENTERED))),
-            buffering: Buffering::Trial {
-                vegetable: Mass::grams(100.0).unwrap(),
-                water: Mass::grams(100.0).unwrap(),
-                vinegar: Mass::grams(11.0).unwrap(),
-                before: ph(6.0),
-                after: ph(4.2),
-            },
-            ..fennel(vinegar_g)
-        }
-    }
-
-    fn figure(answer: &Answer, id: &str) -> f64 {
-        answer
-            .figures
-            .number(id)
-            .unwrap_or_else(|| panic!("{id}: {}", answer.text()))
-    }
-
-    /// The searches stand on fewer draws than the chance; they agree within what counting leaves open.
-    #[test]
-    fn the_least_vinegar_is_one_with_which_nineteen_draws_in_twenty_do() {
-        let answer = pickle(&tried(200.0)).unwrap();
-        let least = figure(&answer, "least.vinegar");
-        let chance = |g| figure(&pickle(&tried(g)).unwrap(), "chance.target");
-        assert!((chance(least) - 95.0).abs() < 1.5, "{}", chance(least));
-        assert!(chance(least * 0.8) < 95.0 - 1.5 && chance(least * 1.2) > 95.0 + 1.5);
-        let weakest = figure(&answer, "weakest");
-        let mut other = tried(200.0);
-        other.strength = Fraction::percent(weakest, Base::new("vinegar").unwrap()).unwrap();
-        let found = figure(&pickle(&other).unwrap(), "chance.target");
-        assert!((94.0..99.0).contains(&found), "{found} at {weakest} %");
-    }
-
-    #[test]
-    fn without_a_buffer_the_ph_is_unknown_and_with_one_it_is_never_shown() {
-        let unknown = pickle(&fennel(676.0)).unwrap();
-        assert!(unknown.figures.get("ph").is_none());
-        assert!(
-            unknown.small[0].1.starts_with("unknown: nobody said"),
-            "{}",
-            unknown.text()
-        );
-        assert!(picture(&fennel(676.0)).is_err());
-        let sour = pickle(&tried(1500.0)).unwrap();
-        assert!(figure(&sour, "chance.target") > 99.9);
-        assert_eq!(sour.verdict, Some(Verdict::NotShown));
-        let flat = pickle(&tried(20.0)).unwrap();
-        assert!(figure(&flat, "ph.low") > 4.6, "{}", flat.text());
-        assert_eq!(flat.verdict, Some(Verdict::Broken));
-    }
-
-    #[test]
-    fn another_acid_counts_as_well() {
-        let mut with = tried(300.0);
-        with.acids = vec![(Acid::Citric, Mass::grams(10.0).unwrap())];
-        let (with, without) = (pickle(&with).unwrap(), pickle(&tried(300.0)).unwrap());
-        assert!(figure(&with, "ph") < figure(&without, "ph") - 0.1);
-        assert!(with.figures.dangling().is_empty());
-    }
-
-    #[test]
-    fn too_much_salt_leaves_the_ph_unknown_and_the_rest_standing() {
-        let mut salty = tried(676.0);
-        salty.salt = Some(g(200.0));
-        let answer = pickle(&salty).unwrap();
-        assert!(answer.figures.get("ph").is_none());
-        assert!(
-            answer.small[0].1.starts_with("unknown: ionic strength"),
-            "{}",
-            answer.text()
-        );
-    }
-
-    proptest::proptest! {
-        #[test]
-        fn more_or_stronger_vinegar_never_raises_and_more_buffer_never_lowers_the_ph(
-            vinegar in 50.0..900.0_f64, more in 1.0..600.0_f64, strength in 4.0..8.0_f64, stronger in 0.1..4.0_f64,
-            buffer in 4.0..30.0_f64, other in 0.5..20.0_f64,
-        ) {
-            let ph = |vinegar: f64, strength: f64, mmol: f64| {
-                let mut ask = tried(vinegar);
-                ask.strength = Fraction::percent(strength, Base::new("vinegar").unwrap()).unwrap();
-                ask.buffering = Buffering::Between {
-                    raw: science::acid::Ph::new(6.0).unwrap(), least: mmol, most: mmol,
-                };
-                let (poured, _) = poured(&ask, &mut Sheet::default()).unwrap();
-                let sour = sour::Sour::of(&ask, &poured.all).unwrap().unwrap();
-                sour.drawn(100).unwrap().quantiles().unwrap()
-            };
-            let at = ph(vinegar, strength, buffer);
-            for (lower, higher) in [
-                (ph(vinegar + more, strength, buffer), at),
-                (ph(vinegar, strength + stronger, buffer), at),
-                (at, ph(vinegar, strength, buffer + other)),
-            ] {
-                for (l, h) in [(lower.p5, higher.p5), (lower.p50, higher.p50), (lower.p95, higher.p95)] {
-                    proptest::prop_assert!(l <= h + 1e-9, "{l} {h}");
-                }
-            }
-        }
-    }
-
-    /// Worked by hand: acid 1.30, salt 1.50, sugar 7.50 % of all; liquor 2.60 % acid.
-    #[test]
-    fn the_fennel_comes_even_at_its_hand_figures() {
-        let answer = pickle(&fennel(676.0)).unwrap();
-        assert_eq!(answer.answer, "1.30 % acetic acid at equilibrium");
-        assert_eq!(answer.figures.get("salt.even").unwrap().show(), "1.50 %");
-        assert_eq!(answer.figures.get("sugar.even").unwrap().show(), "7.50 %");
-        assert_eq!(answer.figures.get("acid.liquor").unwrap().show(), "2.60 %");
-        assert_eq!(answer.verdict, Some(Verdict::NotShown));
-    }
-
-    #[test]
-    fn a_flat_pickle_is_told_how_much_vinegar() {
-        let answer = pickle(&fennel(500.0)).unwrap();
-        let more = answer.figures.number("more").unwrap();
-        let again = pickle(&fennel(500.0 + more)).unwrap();
-        assert!((again.figures.number("acid.even").unwrap() - 1.1).abs() < 1e-9);
-    }
-}
+mod tests;

@@ -4,19 +4,19 @@ use drawing::{Chart, Curve, Mark, Measured, Shape, Stroke};
 use kitchen::site::RuleSet;
 use safety::Verdict;
 use safety::planned::{CoolingRule, cooling_rule};
-use science::cooling::{CoolingFit, LEAST_READINGS, TimeConstant};
 use sources::list;
-use units::{Elapsed, Temperature};
+use units::Temperature;
 
 use super::ruled;
+use super::series::Series;
 use crate::ask::answer::Answer;
-use crate::ask::picture::{Pictured, axis, lasts, said, until};
+use crate::ask::picture::{Pictured, axis, said, until};
 use crate::ask::refusal::Refusal;
 use crate::ask::sheet::{Sheet, reading_of};
 use crate::figures::{Figure, Value};
 
 /// Minutes of a day.
-const DAY_MIN: f64 = 1440.0;
+pub(super) const DAY_MIN: f64 = 1440.0;
 
 /// A reading and when: minutes after midnight, or after heat off.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -37,197 +37,6 @@ pub struct Followed {
     pub air: Temperature,
     /// Whose rule.
     pub place: RuleSet,
-}
-
-/// How far a reading may lie off the one curve before the law is said not to hold, K; house value: two
-/// steps of a kitchen probe.
-const HOLDS_WITHIN_K: f64 = 1.0;
-
-/// The readings with their minutes in rising order, and the curve they are forecast by.
-struct Series {
-    all: Vec<Seen>,
-    tau: TimeConstant,
-    /// The time constant at the beginning, by which the rule's clock is worked back.
-    tau_first: TimeConstant,
-    fit: Option<CoolingFit>,
-}
-
-impl Series {
-    fn of(ask: &Followed) -> Result<Self, Refusal> {
-        let mut all: Vec<Seen> = Vec::new();
-        for seen in &ask.readings {
-            let mut seen = *seen;
-            while all.last().is_some_and(|before| seen.minute < before.minute) {
-                seen.minute += DAY_MIN;
-            }
-            all.push(seen);
-        }
-        let ([first, second, ..], [.., last_but_one, last]) = (all.as_slice(), all.as_slice())
-        else {
-            return Err(Refusal::new(
-                format!("readings: found {}", all.len()),
-                "two at least",
-                "read it once more, later",
-            ));
-        };
-        if let Some(pair) = all.windows(2).find(|p| p[1].core >= p[0].core) {
-            return Err(Refusal::new(
-                format!("readings: found {} and then {}", pair[0].core, pair[1].core),
-                "every reading below the one before",
-                "it is not cooling: check the probe, then move it to ice or blast",
-            ));
-        }
-        let between = |a: &Seen, b: &Seen| {
-            let time = Elapsed::from_minutes(b.minute - a.minute)?;
-            Ok::<_, Refusal>(TimeConstant::measured(a.core, b.core, ask.air, time)?)
-        };
-        let (tau_first, tau_last) = (between(first, second)?, between(last_but_one, last)?);
-        let fit = if all.len() >= LEAST_READINGS {
-            let points = all
-                .iter()
-                .map(|s| Ok((Elapsed::from_minutes(s.minute - first.minute)?, s.core)))
-                .collect::<Result<Vec<_>, Refusal>>()?;
-            Some(CoolingFit::through(&points, ask.air)?)
-        } else {
-            None
-        };
-        Ok(match fit {
-            Some(found) if found.furthest_k.abs() <= HOLDS_WITHIN_K => Self {
-                all,
-                tau: found.constant,
-                tau_first: found.constant,
-                fit,
-            },
-            // Where one curve does not carry them all, what comes is told by the last two alone.
-            _ => Self {
-                all,
-                tau: tau_last,
-                tau_first,
-                fit,
-            },
-        })
-    }
-
-    fn holds(&self) -> Option<bool> {
-        self.fit.map(|f| f.furthest_k.abs() <= HOLDS_WITHIN_K)
-    }
-
-    /// Puts readings, time constant and residual on the sheet; the rows that tell of them.
-    fn enter(&self, sheet: &mut Sheet) -> Result<Vec<String>, Refusal> {
-        let count = self.all.len();
-        let id = |i: usize| match i {
-            0 => "before".to_owned(),
-            i if i + 1 == count => "now".to_owned(),
-            i => format!("between.{i}"),
-        };
-        let mut ids = Vec::new();
-        for (i, seen) in self.all.iter().enumerate() {
-            let time = format!("{}.time", id(i));
-            sheet.entered(&id(i), seen.core.c(), "°C");
-            moment(sheet, &time, seen.minute, "", &[]);
-            ids.extend([id(i), time]);
-        }
-        ids.push("air".to_owned());
-        let all: Vec<&str> = ids.iter().map(String::as_str).collect();
-        let pair = |a: usize, b: usize| {
-            let of = |i: usize| [id(i), format!("{}.time", id(i))];
-            let mut ids = [of(a), of(b)].concat();
-            ids.push("air".to_owned());
-            ids
-        };
-        let newton = "time between ÷ ln((before − air) ÷ (now − air)), Newton's law of cooling";
-        let fitted =
-            "T = air + A e^(−t ÷ τ), Newton's law of cooling, least squares through all readings";
-        if self.holds() == Some(true) {
-            lasts(sheet, "tau", self.tau.time()?, fitted, &all);
-        } else {
-            let last = pair(count - 2, count - 1);
-            let from: Vec<&str> = last.iter().map(String::as_str).collect();
-            lasts(sheet, "tau", self.tau.time()?, newton, &from);
-        }
-        let in_what = match self.holds() {
-            Some(true) => format!("in {count} readings"),
-            Some(false) => "in the last two readings".to_owned(),
-            None => "in two readings".to_owned(),
-        };
-        let mut rows = vec![format!(
-            "time constant              {:<10} of the difference to {} {in_what}",
-            sheet.show("tau"),
-            sheet.show("air")
-        )];
-        if self.holds() == Some(true) {
-            sheet.entered("readings", count as f64, "");
-        }
-        let Some(fit) = self.fit else {
-            return Ok(rows);
-        };
-        let formula =
-            "√(Σ (read − curve)² ÷ (readings − 2)), one curve by least squares through all";
-        sheet.worked("scatter", fit.scatter_k, "K", 2, formula, &all);
-        let formula = "furthest of read − curve, one curve by least squares through all";
-        sheet.worked("furthest", fit.furthest_k.abs(), "K", 1, formula, &all);
-        sheet.known(
-            "holds.within",
-            HOLDS_WITHIN_K,
-            "K",
-            &list::HOUSE,
-            "two steps of a kitchen probe",
-        );
-        let verdict = if self.holds() == Some(true) {
-            "the law of cooling holds so far"
-        } else {
-            "the law of cooling does NOT hold"
-        };
-        rows.push(format!(
-            "one curve through all      off by {} at most, scatter {}: {verdict}",
-            sheet.show("furthest"),
-            sheet.show("scatter")
-        ));
-        if self.holds() == Some(false) {
-            let first = pair(0, 1);
-            let from: Vec<&str> = first.iter().map(String::as_str).collect();
-            lasts(sheet, "tau.first", self.tau_first.time()?, newton, &from);
-            let how = if self.tau > self.tau_first {
-                "it cools more slowly now than at first: air that warms, a full fridge, a lid"
-            } else {
-                "it cools faster now than at first: a core that lagged behind, or was moved"
-            };
-            rows.push(format!(
-                "in the first two           {}",
-                sheet.show("tau.first")
-            ));
-            rows.push(how.to_owned());
-        }
-        Ok(rows)
-    }
-
-    fn small(&self) -> [(&'static str, String); 2] {
-        let (status, base) = match self.holds() {
-            None => (
-                "Two readings give no spread, and always lie on the curve".to_owned(),
-                "A thick core read soon after heat off falls slowly at first, which forecasts too late",
-            ),
-            Some(true) => (
-                "What lies beyond the last reading is extrapolation, no evidence".to_owned(),
-                "readings off by no more than a probe is read to say nothing against it",
-            ),
-            Some(false) => (
-                "One curve does not carry the readings: the forecast stands on the last two alone"
-                    .to_owned(),
-                "the rule's clock is worked back by the first two, what comes by the last two",
-            ),
-        };
-        [
-            (
-                "status",
-                format!("a forecast, not shown: the next reading shows it. {status}"),
-            ),
-            (
-                "base",
-                format!("one time constant: air and coldest surface stay as they are. {base}"),
-            ),
-        ]
-    }
 }
 
 /// Answers it.
@@ -337,7 +146,12 @@ pub fn followed(ask: &Followed) -> Result<Pictured, Refusal> {
         air,
         &mut sheet,
     );
-    let answer = format!("{word}  {} at {}", sheet.show("now"), clocked(t1));
+    let by_two = if series.holds() == Some(false) {
+        ", by the last two readings"
+    } else {
+        ""
+    };
+    let answer = format!("{word}{by_two}  {} at {}", sheet.show("now"), clocked(t1));
     let picture = picture(&series, &rule, air, clock)?;
     rows.insert(
         0,
@@ -481,7 +295,7 @@ fn clocked(minute: f64) -> String {
     format!("{}:{:02}", (whole / 60.0).floor(), whole % 60.0)
 }
 
-fn moment(sheet: &mut Sheet, id: &str, minute: f64, formula: &str, from: &[&str]) {
+pub(super) fn moment(sheet: &mut Sheet, id: &str, minute: f64, formula: &str, from: &[&str]) {
     sheet.figures.put(Figure {
         id: id.to_owned(),
         value: Value::Word(clocked(minute)),
@@ -569,92 +383,4 @@ fn picture(
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn seen(c: f64, minute: f64) -> Seen {
-        Seen {
-            core: Temperature::celsius(c).unwrap(),
-            minute,
-        }
-    }
-
-    fn asked(before: Seen, now: Seen, air: f64) -> Followed {
-        Followed {
-            readings: vec![before, now],
-            air: Temperature::celsius(air).unwrap(),
-            place: RuleSet::Us,
-        }
-    }
-
-    /// By hand: 57 to 34 °C in 55 min in air of 3 °C is τ = 55 ÷ ln(54 ÷ 31) = 99.1 min; 21 °C is
-    /// 99.1 × ln(31 ÷ 18) = 53.9 min on, at 1:49, eleven minutes before 2:00; 5 °C is 99.1 × ln(31 ÷ 2) =
-    /// 271.6 min on, at 5:27.
-    #[test]
-    fn two_readings_forecast_both_limits() {
-        let found = followed(&asked(seen(57.0, 0.0), seen(34.0, 55.0), 3.0))
-            .unwrap()
-            .answer;
-        assert!(
-            found.answer.starts_with("ON TRACK  34 °C at 0:55"),
-            "{}",
-            found.answer
-        );
-        assert_eq!(
-            found.limit,
-            "21 °C by 2:00, forecast 1:49; 5 °C by 6:00, forecast 5:27"
-        );
-        assert_eq!(found.verdict, Some(Verdict::NotShown));
-    }
-
-    #[test]
-    fn a_slow_one_is_told_so_before_it_is_late_and_broken_after() {
-        let slow = followed(&asked(seen(57.0, 0.0), seen(45.0, 55.0), 3.0))
-            .unwrap()
-            .answer;
-        assert!(slow.answer.starts_with("TOO SLOW"), "{}", slow.answer);
-        assert_eq!(slow.verdict, Some(Verdict::NotShown));
-        let late = followed(&asked(seen(57.0, 0.0), seen(30.0, 130.0), 3.0))
-            .unwrap()
-            .answer;
-        assert!(late.answer.starts_with("TOO LATE"), "{}", late.answer);
-        assert_eq!(late.verdict, Some(Verdict::Broken));
-    }
-
-    #[test]
-    fn a_reading_that_rises_is_no_cooling() {
-        assert!(followed(&asked(seen(34.0, 0.0), seen(40.0, 55.0), 3.0)).is_err());
-        assert!(followed(&asked(seen(57.0, 0.0), seen(4.0, 55.0), 3.0)).is_err());
-    }
-
-    /// Readings of the curve of the two above, and one in between that lies off it.
-    #[test]
-    fn more_readings_give_the_same_curve_or_say_that_one_does_not_hold() {
-        let on = |minute: f64| seen(3.0 + 54.0 * (-minute / 99.1).exp(), minute);
-        let mut ask = asked(on(0.0), on(55.0), 3.0);
-        ask.readings = vec![on(0.0), on(20.0), on(40.0), on(55.0)];
-        let found = followed(&ask).unwrap().answer;
-        assert_eq!(
-            found.limit,
-            "21 °C by 2:00, forecast 1:49; 5 °C by 6:00, forecast 5:27"
-        );
-        assert!(
-            found.text().contains("the law of cooling holds so far"),
-            "{}",
-            found.text()
-        );
-        ask.readings[1].core = Temperature::celsius(56.0).unwrap();
-        let found = followed(&ask).unwrap().answer;
-        assert!(found.text().contains("does NOT hold"), "{}", found.text());
-        assert_eq!(found.verdict, Some(Verdict::NotShown));
-    }
-
-    #[test]
-    fn midnight_is_passed() {
-        let found = followed(&asked(seen(57.0, 1400.0), seen(34.0, 15.0), 3.0))
-            .unwrap()
-            .answer;
-        assert!(found.answer.ends_with("at 0:15"), "{}", found.answer);
-        assert!(found.limit.contains("by 1:20"), "{}", found.limit);
-    }
-}
+mod tests;

@@ -29,6 +29,8 @@ pub(super) struct Told {
     pub(super) answer: String,
     pub(super) limit: String,
     pub(super) rows: Vec<String>,
+    /// Whether it is past its latest now.
+    pub(super) late: bool,
 }
 
 const ELAPSED: &str =
@@ -107,7 +109,9 @@ pub(super) fn told(wall: &Wall, found: &Window, sheet: &mut Sheet) -> Result<Tol
         }
         None => limit.push("no latest".to_owned()),
     }
+    let mut late = false;
     if let Some(now) = wall.now {
+        late = latest.as_ref().is_some_and(|l| now > l.timestamp());
         if now < wall.into {
             return Err(Refusal::new(
                 format!(
@@ -125,7 +129,7 @@ pub(super) fn told(wall: &Wall, found: &Window, sheet: &mut Sheet) -> Result<Tol
         lasts(sheet, "now.in", since, "now − in, elapsed", &["now", "in"]);
         let how = if now < earliest.timestamp() {
             "not yet"
-        } else if latest.as_ref().is_some_and(|l| now > l.timestamp()) {
+        } else if late {
             "TOO LATE"
         } else {
             "it may come out"
@@ -159,6 +163,7 @@ pub(super) fn told(wall: &Wall, found: &Window, sheet: &mut Sheet) -> Result<Tol
         answer: format!("OUT {}", sheet.show("out")),
         limit: limit.join(", "),
         rows,
+        late,
     })
 }
 
