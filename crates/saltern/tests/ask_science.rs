@@ -311,6 +311,14 @@ const QUESTIONS: &[(&str, &str)] = &[
         "emulsion_most_oil",
         "emulsion|--oil|200 g|--aqueous|60 g|--vinegar|20 g|--salt|2 g|--find|most oil",
     ),
+    (
+        "steep_thickest_cut",
+        "steep|--thickness|3 mm|--goal|90 %|--time|8 h|--find|thickest cut",
+    ),
+    (
+        "steep_thickest_cut_without_a_time",
+        "steep|--thickness|3 mm|--goal|90 %|--find|thickest cut",
+    ),
 ];
 
 #[test]

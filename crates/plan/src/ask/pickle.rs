@@ -233,14 +233,14 @@ fn looked_for(find: Find, sheet: &Sheet) -> Result<(String, &'static str), Refus
 }
 
 /// What to do when too few of the draws come to the target.
-fn not_likely(least: Option<sour::Found>, sheet: &Sheet) -> String {
+fn not_likely(least: sour::Found, sheet: &Sheet) -> String {
     let read = format!(
         "then read the pH at {} with a checked meter: only {} or below, read, releases it",
         sheet.show("ph.after"),
         sheet.show("ph.target")
     );
     match least {
-        Some(sour::Found::At(_)) => format!(
+        sour::Found::At(_) => format!(
             "take at least {} of this vinegar, or less of the vegetable; {read}",
             sheet.show("least.vinegar")
         ),

@@ -18,8 +18,8 @@ pub(super) struct Told {
     pub(super) broken: bool,
     /// Whether the draws come to the target often enough.
     pub(super) likely: bool,
-    /// The least vinegar that does, where there is one.
-    pub(super) least: Option<Found>,
+    /// The least vinegar that does.
+    pub(super) least: Found,
 }
 
 const UNIT: &str = "mmol/(kg pH)";
@@ -124,7 +124,7 @@ pub(super) fn told(ask: &Pickle, sour: &Sour, sheet: &mut Sheet) -> Result<Told,
         likely: likely
             .share_of_known()
             .is_some_and(|p| p * 100.0 >= SURE_PCT),
-        least: Some(least),
+        least,
     })
 }
 
@@ -137,10 +137,8 @@ fn row(what: &str, figure: &str, note: &str) -> String {
 fn enter(ask: &Pickle, sour: &Sour, sheet: &mut Sheet) -> Result<Vec<String>, Refusal> {
     let water = sour.all_water()?;
     let mut parts = vec!["vinegar", "strength", "edible", "edible.water"];
-    for id in ["water"] {
-        if sheet.figures.get(id).is_some() {
-            parts.push(id);
-        }
+    if sheet.figures.get("water").is_some() {
+        parts.push("water");
     }
     let formula = "water of vinegar, liquor and vegetable, mass balance";
     sheet.worked("water.all", water.g(), "g", 0, formula, &parts);
