@@ -71,7 +71,7 @@ pub enum Find {
 /// The picture of its pH against the vinegar, or against the strength when that is looked for.
 ///
 /// # Errors
-/// A pH that is unknown, with the reason; what [`pickle`] refuses.
+/// A pH that is unknown, with the reason; what [`pickle()`] refuses.
 pub fn picture(ask: &Pickle) -> Result<Chart, Refusal> {
     let (weighed, _) = poured(ask, &mut Sheet::default())?;
     let varied = match ask.find {
