@@ -157,6 +157,12 @@ fn with_piece(recipe: &Recipe) -> Option<(&Step, f64)> {
         .filter(|(_, k)| (k - 1.0).abs() > 1e-9)
 }
 
+/// Whether a step heats or cools its pieces by a programme of which no stretch goes by thickness.
+fn goes_by_the_clock(step: &Step) -> bool {
+    let mut heats = step.programme.iter().filter(|s| s.air.is_some()).peekable();
+    heats.peek().is_some() && heats.all(|s| !s.by_thickness)
+}
+
 /// Thicker pieces than written: time by the square, or cut; never just an hour more.
 fn thick(plan: &Plan, all: &mut Vec<Choice>) {
     for c in &plan.components {
@@ -193,6 +199,14 @@ fn thick(plan: &Plan, all: &mut Vec<Choice>) {
             for segment in s.programme.iter().filter(|x| x.by_thickness) {
                 let t = rounded(segment.time);
                 changes.push(format!("{} {} → {}", segment.what, segment.time, t));
+            }
+            // A programme that does not go by thickness stays as written: said aloud, since the core does not.
+            if factor > 1.0 && goes_by_the_clock(s) {
+                changes.push(format!(
+                    "the programme of {} is NOT marked by-thickness and stays as written, while its core takes about ×{}",
+                    s.id,
+                    number(factor, 2)
+                ));
             }
         }
         let ways = if factor > 1.0 {

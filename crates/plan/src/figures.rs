@@ -1,6 +1,6 @@
 //! Every figure explains itself: value, unit, base, how it was reached, and where its leaves come from.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rust_decimal::Decimal;
 use serde_json::{Map, Value as Json, json};
@@ -164,6 +164,48 @@ impl Figures {
         let mut told = Vec::new();
         self.tell(id, "", "", &mut told, &mut text, deep.min(WHOLE));
         Some(text)
+    }
+
+    /// The derivation of every figure, all the way down: `first` and what it rests on, then each figure
+    /// that none told before rests on.
+    #[must_use]
+    pub fn why_all(&self, first: &str) -> String {
+        let mut text = String::new();
+        let mut told = Vec::new();
+        let used: BTreeSet<&str> = self
+            .by_id
+            .values()
+            .flat_map(|f| f.from.iter().map(String::as_str))
+            .collect();
+        let ids = || self.by_id.keys().map(String::as_str);
+        let ends = ids().filter(|id| !used.contains(id));
+        for id in core::iter::once(first).chain(ends).chain(ids()) {
+            if !told.iter().any(|t| t == id) && self.get(id).is_some() {
+                if !text.is_empty() {
+                    text.push('\n');
+                }
+                self.tell(id, "", "", &mut told, &mut text, WHOLE);
+            }
+        }
+        text
+    }
+
+    /// For programs: a figure and all it rests on, as in [`Figures::to_json`]; `None` when there is none.
+    #[must_use]
+    pub fn resting_json(&self, id: &str) -> Option<Json> {
+        self.get(id)?;
+        let mut resting = Self::default();
+        let mut todo = vec![id];
+        while let Some(next) = todo.pop() {
+            if resting.get(next).is_some() {
+                continue;
+            }
+            if let Some(figure) = self.get(next) {
+                todo.extend(figure.from.iter().map(String::as_str));
+                resting.put(figure.clone());
+            }
+        }
+        Some(resting.to_json())
     }
 
     fn tell(
@@ -355,6 +397,26 @@ mod tests {
         assert!(text.contains("b = 4 g"), "{text}");
         assert!(text.contains("from The book (house value)"), "{text}");
         assert!(f.why("c", 1).is_none());
+        assert!(f.resting_json("c").is_none());
         assert!(f.dangling().is_empty());
+    }
+
+    #[test]
+    fn all_derivations_together_leave_no_figure_out_and_tell_none_twice() {
+        let mut f = Figures::default();
+        f.leaf("a", 2.0, "g", 0, &Citation::whole(&sources::list::HOUSE));
+        f.derived("b", 4.0, "g", 0, "2 × a", &["a"]);
+        f.derived("c", 8.0, "g", 0, "2 × b", &["b"]);
+        f.derived("d", 12.0, "g", 0, "b + c", &["b", "c"]);
+        f.leaf("e", 1.0, "g", 0, &Citation::whole(&sources::list::HOUSE));
+        let text = f.why_all("c");
+        assert!(text.starts_with("c = 8 g"), "{text}");
+        for id in ["a", "b", "c", "d", "e"] {
+            assert!(text.contains(&format!("{id} = ")), "{id}: {text}");
+        }
+        assert_eq!(text.matches("= 2 × b").count(), 1, "{text}");
+        let resting = f.resting_json("c").unwrap();
+        let ids: Vec<&String> = resting.as_object().unwrap().keys().collect();
+        assert_eq!(ids, ["a", "b", "c"]);
     }
 }

@@ -575,6 +575,8 @@ fn a_thicker_fish_takes_the_square_of_its_thickness() {
         "cure 22 h 20 min → 41 h 18 min",
         "ramp 1 h 15 min → 2 h 19 min",
         "two of 17 mm",
+        "the programme of chill is NOT marked by-thickness",
+        "an hour more does nothing",
     ] {
         assert!(said.contains(words), "{words} in\n{said}");
     }

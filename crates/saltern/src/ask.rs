@@ -12,6 +12,7 @@ mod dry;
 mod emulsion;
 pub(crate) mod form;
 mod guest;
+mod hour;
 mod names;
 mod nitrite;
 mod pickle;
@@ -23,10 +24,12 @@ mod worth;
 mod yields;
 
 use plan::ask::{Answer, Refusal, broken};
+use plan::figures::WHOLE;
 use safety::Verdict;
 use units::Customary;
 
 use crate::exit::{BadInput, Outcome};
+use crate::show::why;
 use names::Larder;
 
 /// `saltern ask QUESTION`
@@ -38,6 +41,11 @@ pub(crate) struct Ask {
     /// For programs
     #[arg(long, global = true)]
     json: bool,
+    /// The derivation of every figure of the answer instead, down to what was entered or published; of
+    /// one figure as --why=FIGURE
+    #[arg(long, global = true, value_name = "FIGURE", num_args = 0..=1, require_equals = true,
+          default_missing_value = "")]
+    why: Option<String>,
     /// Whose cups, pints and spoons a bare one is: us, metric or imperial
     #[arg(long, global = true, default_value = "us", value_parser = whose)]
     cups: Customary,
@@ -124,7 +132,24 @@ pub(crate) fn run(ask: &Ask) -> Result<Outcome, BadInput> {
         Err(refusal) if ask.json => return Err(BadInput(format!("{:#}\n", refusal.to_json()))),
         Err(refusal) => return Err(BadInput(told(&refusal))),
     };
-    print(&answer, ask.json);
+    match ask.why.as_deref() {
+        None => print(&answer, ask.json),
+        Some("") if ask.json => print(&answer, true),
+        Some("") => crate::exit::say(&answer.figures.why_all(answer.main)),
+        Some(id) => {
+            let of = why::Holder {
+                what: "this answer",
+                such: answer.main,
+                lists: "the same question with --why",
+            };
+            let told = if ask.json {
+                why::json(&answer.figures, id, &of)?
+            } else {
+                why::text(&answer.figures, id, WHOLE, &of)?
+            };
+            crate::exit::say(&told);
+        }
+    }
     Ok(match answer.verdict {
         Some(Verdict::Broken) => Outcome::Broken,
         _ => Outcome::Fine,

@@ -50,71 +50,26 @@ pub(crate) fn run_why(args: &Why) -> Result<Outcome, BadInput> {
         return Ok(Outcome::Fine);
     }
     let id = args.figure.as_deref().unwrap_or("");
+    let holder = show::why::Holder {
+        what: "this plan",
+        such: "hot-smoked-char.cure.salt-table or cost.per_cover_bought",
+        lists: &format!("saltern why {} {} --list", args.book, args.event),
+    };
+    if args.json {
+        say(&show::why::json(&plan.figures, id, &holder)?);
+        return Ok(Outcome::Fine);
+    }
     let deep = if args.deep {
         plan::figures::WHOLE
     } else {
         LEVELS
     };
-    match plan.figures.why(id, deep) {
-        Some(text) if args.json => {
-            let _ = text;
-            say(&format!(
-                "{:#}\n",
-                json!({ "contract": 1, "figure": id, "figures": subtree(&plan, id) })
-            ));
-            Ok(Outcome::Fine)
-        }
-        Some(text) => {
-            say(&text);
-            if text.contains("more figure") {
-                say("--deep goes all the way down; saltern why … FIGURE opens any figure above\n");
-            }
-            Ok(Outcome::Fine)
-        }
-        None => {
-            let ids: Vec<&str> = plan.figures.iter().map(|f| f.id.as_str()).collect();
-            let below: Vec<&str> = ids
-                .iter()
-                .copied()
-                .filter(|x| !id.is_empty() && x.contains(id))
-                .take(12)
-                .collect();
-            let hint = did_you_mean(id, ids.iter().copied())
-                .map_or_else(String::new, |n| format!("; did you mean {n}?"));
-            let expected = if below.is_empty() {
-                "an id such as hot-smoked-char.cure.salt-table or cost.per_cover_bought".to_owned()
-            } else {
-                format!("one of: {}", below.join(", "))
-            };
-            Err(BadInput::new(
-                &format!("this plan has no figure \"{id}\"{hint}"),
-                &expected,
-                &format!(
-                    "saltern why {} {} --list prints all {} of them",
-                    args.book,
-                    args.event,
-                    ids.len()
-                ),
-            ))
-        }
+    let text = show::why::text(&plan.figures, id, deep, &holder)?;
+    say(&text);
+    if text.contains("more figure") {
+        say("--deep goes all the way down; saltern why … FIGURE opens any figure above\n");
     }
-}
-
-/// The figures a figure rests on.
-fn subtree(plan: &Plan, id: &str) -> serde_json::Value {
-    let all = plan.figures.to_json();
-    let mut todo = vec![id.to_owned()];
-    let mut map = serde_json::Map::new();
-    while let Some(next) = todo.pop() {
-        if map.contains_key(&next) {
-            continue;
-        }
-        if let (Some(figure), Some(value)) = (plan.figures.get(&next), all.get(&next)) {
-            todo.extend(figure.from.iter().cloned());
-            map.insert(next, value.clone());
-        }
-    }
-    serde_json::Value::Object(map)
+    Ok(Outcome::Fine)
 }
 
 pub(crate) fn run_compare(args: &Compare) -> Result<Outcome, BadInput> {

@@ -6,10 +6,12 @@
 mod constants;
 mod equilibrium;
 mod pickle_balance;
+mod vegetable;
 
 pub use constants::{Acid, ION_ACTIVITY_MOST, davies_slope, pk_water};
 pub use equilibrium::{Liquor, LiquorState, buffer_capacity};
 pub use pickle_balance::{ASSUMED_BUFFER, Buffer, PhBracket, PickleBalance};
+pub use vegetable::Uptake;
 
 use core::fmt;
 

@@ -3,6 +3,10 @@
 //! Two views of the same pan. A liquor that stirs itself, or a small piece, is at one temperature and
 //! falls by a time constant. A thick solid has a warm core: [`core_times`] conducts.
 
+mod fit;
+
+pub use fit::{CoolingFit, LEAST_READINGS};
+
 use units::{Elapsed, Length, Temperature};
 
 use crate::ScienceError;

@@ -113,6 +113,8 @@ sources! {
     NACL_SOLUBILITY = "nacl-solubility", "Solubility of sodium chloride in water, handbook figures", FromMemory;
     /// Dissociation constants of the acids of the kitchen.
     PKA_OF_T = "pka-t", "Harned and Ehlers 1933, Nims and Smith 1936, Bates and Pinching 1949, Bates and Canham 1951: pK of acids against temperature", FromMemory;
+    /// How near a buffer model built on titrations comes to the pH of an acidified food; of it the abstract.
+    PRICE_2020 = "price2020", "Price and others 2020: a titration-based buffer model predicts pH within 0.11 (abstract)", SecondHand;
     /// Activity coefficients of ions.
     DAVIES = "davies", "Davies equation for the activity of ions, to about 0.5 mol/kg", FromMemory;
     /// A growth model of Listeria monocytogenes in seafood; only the abstract was read.

@@ -15,7 +15,7 @@ use super::answer::Answer;
 use super::picture::{Pictured, axis, lasts_minutes, said, until};
 use super::refusal::Refusal;
 use super::sheet::Sheet;
-use super::warmth::{CONDUCTION, Lying, Matter, curve, transfer};
+use super::warmth::{CONDUCTION, Lying, Matter, curve, on_each_other, stacked, transfer};
 
 /// How much longer the last stretch is run to find when the hold would be done, h. House value.
 const LONGER_H: f64 = 12.0;
@@ -25,6 +25,8 @@ const LONGER_H: f64 = 12.0;
 pub struct Cook {
     /// Thickness or diameter.
     pub thickness: Length,
+    /// How many lie on each other; their joint thickness counts.
+    pub stacked: u32,
     /// How it lies.
     pub lying: Lying,
     /// What it is.
@@ -79,9 +81,16 @@ pub fn cook(ask: &Cook) -> Result<Pictured, Refusal> {
             "check the two temperatures",
         ));
     }
+    if matches!(ask.lying, Lying::Round) && ask.stacked > 1 {
+        return Err(Refusal::new(
+            format!("--stack: found {} round ones on each other", ask.stacked),
+            "flat pieces: round ones leave gaps, which is not calculated",
+            "lay or hang them apart and leave --stack out",
+        ));
+    }
     let mut sheet = Sheet::default();
     let mut from = vec!["thickness", "from"];
-    sheet.entered("thickness", ask.thickness.mm(), "mm");
+    let thickness = stacked(ask.thickness, ask.stacked, &mut sheet)?;
     sheet.entered("from", ask.from.c(), "°C");
     sheet.entered("core", ask.core.c(), "°C");
     sheet.entered("hold", ask.hold.minutes(), "min");
@@ -120,7 +129,7 @@ pub fn cook(ask: &Cook) -> Result<Pictured, Refusal> {
 
     let runs = hs
         .iter()
-        .map(|(_, h)| run(ask, *h))
+        .map(|(_, h)| run(ask, thickness, *h))
         .collect::<Result<Vec<_>, ScienceError>>()?;
     let mut details = vec![format!(
         "{:<34}{:>12}{:>12}{:>12}",
@@ -165,8 +174,12 @@ pub fn cook(ask: &Cook) -> Result<Pictured, Refusal> {
         "reference temperature",
     );
     let usual = &runs[1];
-    let (answer, limit, next, main) = told(ask, usual, programme_time, &mut sheet)?;
-    let picture = picture(ask, usual)?;
+    let (answer, limit, mut next, main) = told(ask, usual, programme_time, &mut sheet)?;
+    if let Some((said, apart)) = on_each_other(ask.stacked, &sheet) {
+        details.push(said);
+        next = format!("{apart}; {next}");
+    }
+    let picture = picture(ask, thickness, usual)?;
     Ok(Pictured {
         answer: Answer {
             question: "cook",
@@ -202,9 +215,9 @@ fn programme(ask: &Cook, h: HeatTransfer, longer: bool) -> Result<Programme, Sci
     Programme::new(segments)
 }
 
-fn run(ask: &Cook, h: HeatTransfer) -> Result<Run, ScienceError> {
+fn run(ask: &Cook, thickness: Length, h: HeatTransfer) -> Result<Run, ScienceError> {
     let food = ask.matter.food()?;
-    let body = ask.lying.body(ask.thickness)?;
+    let body = ask.lying.body(thickness)?;
     let grid = Grid::usual()?;
     let history = heat(&food, &body, &programme(ask, h, false)?, ask.from, grid)?;
     let longer = heat(&food, &body, &programme(ask, h, true)?, ask.from, grid)?;
@@ -412,7 +425,7 @@ fn small(ask: &Cook) -> Vec<(&'static str, String)> {
     ]
 }
 
-fn picture(ask: &Cook, usual: &Run) -> Result<Chart, Refusal> {
+fn picture(ask: &Cook, thickness: Length, usual: &Run) -> Result<Chart, Refusal> {
     let end = usual
         .history
         .readings
@@ -436,10 +449,7 @@ fn picture(ask: &Cook, usual: &Run) -> Result<Chart, Refusal> {
         .flat_map(|c| c.points.iter().map(|p| p.1))
         .collect();
     Ok(Chart {
-        title: format!(
-            "{} piece through the programme: calculated, no reading",
-            ask.thickness
-        ),
+        title: format!("{thickness} piece through the programme: calculated, no reading",),
         x: until("time", unit, end * per_hour),
         y: axis("temperature", "°C", values)?,
         curves,

@@ -2,6 +2,7 @@
 
 mod drawn;
 mod forecast;
+mod series;
 
 pub use forecast::{Followed, Seen, followed};
 
@@ -19,7 +20,7 @@ use super::answer::Answer;
 use super::picture::{Pictured, lasts, said};
 use super::refusal::Refusal;
 use super::sheet::{Sheet, reading_of};
-use super::warmth::{CONDUCTION, Lying, Matter, transfer};
+use super::warmth::{CONDUCTION, Lying, Matter, on_each_other, stacked, transfer};
 
 /// Longest cooling looked at, h. House value: four times what any place allows.
 const LONGEST_H: f64 = 24.0;
@@ -31,6 +32,8 @@ const DEPTH_MM: (f64, f64) = (2.0, 200.0);
 pub struct Cool {
     /// Thickness, diameter, or depth in the tub.
     pub thickness: Length,
+    /// How many lie on each other; their joint thickness counts.
+    pub stacked: u32,
     /// How it lies.
     pub lying: Lying,
     /// What it is.
@@ -78,7 +81,11 @@ pub fn cool(ask: &Cool) -> Result<Pictured, Refusal> {
     }
     let mut sheet = Sheet::default();
     let mut from = vec!["thickness", "from", "air"];
-    sheet.entered("thickness", ask.thickness.mm(), "mm");
+    let joint = Cool {
+        thickness: stacked(ask.thickness, ask.stacked, &mut sheet)?,
+        ..ask.clone()
+    };
+    let (asked, ask) = (ask, &joint);
     sheet.entered("from", ask.from.c(), "°C");
     sheet.entered("air", ask.air.c(), "°C");
     from.extend(ask.matter.enter(&mut sheet));
@@ -120,8 +127,12 @@ pub fn cool(ask: &Cool) -> Result<Pictured, Refusal> {
     let broken = !all[2].keeps(&rule) && !freezes;
     let answer = line_1(&usual, &rule, &sheet);
     let limit = limit(&all, &rule, &sheet);
-    let next = next(ask, late, deepest, &rule, &sheet);
-    let details = table(&rule, &sheet);
+    let mut next = next(ask, late, deepest, &rule, &sheet);
+    let mut details = table(&rule, &sheet);
+    if let Some((said, apart)) = on_each_other(asked.stacked, &sheet) {
+        details.push(said);
+        next = format!("{apart}; {next}");
+    }
     let main = if usual.first.is_some() {
         "usual.first"
     } else {

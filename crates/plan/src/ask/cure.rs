@@ -2,8 +2,14 @@
 
 mod chances;
 mod drawn;
+mod entered;
 mod model;
 mod rows;
+mod traded;
+mod wall;
+
+pub use traded::{Find, trade_off};
+pub use wall::Wall;
 
 use safety::Verdict;
 use science::diffusion::Diffusivity;
@@ -12,9 +18,10 @@ use sources::list;
 use units::{Elapsed, Length, Temperature};
 
 use super::answer::Answer;
-use super::picture::{Pictured, entered_time, lasts, said};
+use super::picture::{Pictured, lasts, said};
 use super::refusal::Refusal;
 use super::sheet::{Sheet, places_of};
+use entered::{base, enter};
 use model::{LONGEST_D, Model};
 
 /// Activation energy of the diffusivity, kJ/mol; from memory, as the guess of the model has it.
@@ -50,10 +57,30 @@ pub struct Cure {
     pub wanted: Wanted,
     /// Diffusivity of salt at that temperature, fitted to one's own log.
     pub diffusivity: Option<Diffusivity>,
+    /// Whether the juice of a dry cure stays on the piece, as in a bag; otherwise it is forgotten.
+    pub juice_stays: bool,
+    /// Water that leaves for each weight of salt that enters, least and most; nothing where it stays.
+    pub water_out: Option<(f64, f64)>,
     /// A planned time to be judged.
     pub time: Option<Elapsed>,
+    /// When it went in, to be answered by the wall's clock.
+    pub wall: Option<Wall>,
+    /// What is looked for, where it is not when it may come out.
+    pub find: Option<Find>,
     /// Seed of the draws.
     pub seed: u64,
+}
+
+impl Cure {
+    /// The same with another dose.
+    fn with_salt(&self, pct: f64) -> Self {
+        let mut other = self.clone();
+        match &mut other.contact {
+            Contact::Dry { salt_pct, .. } => *salt_pct = pct,
+            Contact::Brine { strength_pct, .. } => *strength_pct = pct,
+        }
+        other
+    }
 }
 
 /// How a piece is cut.
@@ -125,6 +152,18 @@ pub fn cure(ask: &Cure) -> Result<Pictured, Refusal> {
             "sort the three",
         ));
     }
+    if ask.juice_stays {
+        juice_is_one(ask)?;
+    }
+    let found_first = traded::strongest(ask)?;
+    let with_dose;
+    let ask = match found_first {
+        Some(pct) => {
+            with_dose = ask.with_salt(pct);
+            &with_dose
+        }
+        None => ask,
+    };
     let model = Model::of(ask)?;
     within_reach(&model)?;
     let longest = Elapsed::from_days(LONGEST_D)?;
@@ -159,24 +198,64 @@ pub fn cure(ask: &Cure) -> Result<Pictured, Refusal> {
     }
     let picture = drawn::picture(&model, sizes, &found, ask.time)?;
     let core = matches!(ask.wanted, Wanted::Core { .. });
+    let mut main = "best";
+    let mut answer = format!(
+        "{}  {}",
+        sheet.show("best"),
+        says(ask, thin == thick, &sheet)
+    );
+    let mut limit = limit(&found, &sheet);
+    if let Some(wall) = &ask.wall {
+        let told = wall::told(wall, &found, &mut sheet)?;
+        answer = format!("{}  {}", told.answer, says(ask, thin == thick, &sheet));
+        limit = format!("{}. {limit}", told.limit);
+        details.splice(0..0, told.rows);
+        if told.late {
+            next = format!(
+                "it is past its latest: weigh it and have a piece read for salt before it goes on. Then {next}"
+            );
+        }
+        main = "out";
+    }
+    if let Some(find) = ask.find {
+        (answer, main) = traded::told(find, &model, found_first, &mut sheet)?;
+    }
     Ok(Pictured {
         answer: Answer {
             question: "cure",
-            answer: format!(
-                "{}  {}",
-                sheet.show("best"),
-                says(ask, thin == thick, &sheet)
-            ),
-            limit: limit(&found, &sheet),
+            answer,
+            limit,
             next,
             details,
             small: small(ask, &model)?,
             verdict: core.then_some(Verdict::NotShown),
-            main: "best",
+            main,
             figures: sheet.figures,
         },
         picture,
     })
+}
+
+/// Juice that stays needs a dry cure, and water that leaves to be juice at all.
+fn juice_is_one(ask: &Cure) -> Result<(), Refusal> {
+    if matches!(ask.contact, Contact::Brine { .. }) {
+        return Err(Refusal::new(
+            "--juice: found one that stays, in a brine",
+            "a dry cure: in a brine there is no juice apart",
+            "leave --juice out; --brine-water says how much brine there is",
+        ));
+    }
+    if ask
+        .water_out
+        .is_none_or(|(least, most)| least + most <= 0.0)
+    {
+        return Err(Refusal::new(
+            "--juice: found one that stays, and no water leaving the flesh",
+            "the water that leaves for each weight of salt that enters, above 0",
+            "weigh a piece before and after and give it with --water-out, or leave --juice out",
+        ));
+    }
+    Ok(())
 }
 
 /// A goal above what the piece ends with is never met, however long: the message says what would do.
@@ -200,135 +279,6 @@ fn within_reach(model: &Model) -> Result<(), Refusal> {
         format!("a cure that ends above the {} % asked", number(least)),
         do_now,
     ))
-}
-
-/// Everything typed, and what the model starts from.
-fn enter(ask: &Cure, model: &Model, sheet: &mut Sheet) -> Result<(), Refusal> {
-    sheet.entered("at", ask.at.c(), "°C");
-    sheet.entered("water", ask.water_pct, "%");
-    sheet.figures.of("water", "green weight");
-    match &ask.contact {
-        Contact::Dry {
-            salt_pct,
-            sugar_pct,
-        } => {
-            sheet.entered("salt", *salt_pct, "%");
-            sheet.entered("sugar", *sugar_pct, "%");
-            for id in ["salt", "sugar"] {
-                sheet.figures.of(id, "green weight");
-            }
-        }
-        Contact::Brine {
-            strength_pct,
-            water_pct,
-        } => {
-            sheet.entered("salt", *strength_pct, "%");
-            sheet.figures.of("salt", "salt and water of the brine");
-            if let Some(water) = water_pct {
-                sheet.entered("brine.water", *water, "%");
-                sheet.figures.of("brine.water", "green weight");
-            }
-        }
-    }
-    match ask.wanted {
-        Wanted::Uptake { pct } => {
-            sheet.entered("goal", pct, "%");
-            sheet.figures.of("goal", "the salt it ends with");
-        }
-        Wanted::Core { pct } => {
-            sheet.entered("goal", pct, "%");
-            sheet
-                .figures
-                .of("goal", "salt and water of the thickest place");
-        }
-        Wanted::Mean {
-            least_pct,
-            most_pct,
-        } => {
-            sheet.entered("goal", least_pct, "%");
-            sheet.entered("goal.most", most_pct, "%");
-            for id in ["goal", "goal.most"] {
-                sheet.figures.of(id, "the piece as it comes out");
-            }
-        }
-    }
-    // Diffusivities are told in 10⁻¹⁰ m²/s: as plain numbers they would round away.
-    let unit = "×10⁻¹⁰ m²/s";
-    let speed = model.law.at(ask.at)?.value_m2_s() * 1e10;
-    match ask.diffusivity {
-        Some(_) => {
-            sheet.entered("diffusivity", speed, unit);
-            sheet.known(
-                "diffusivity.spread",
-                FITTED_SPREAD,
-                "times",
-                &list::HOUSE,
-                "of a fitted diffusivity",
-            );
-        }
-        None => {
-            let reference = Temperature::celsius(4.0)?;
-            let guess = model.law.at(reference)?.value_m2_s() * 1e10;
-            sheet.known(
-                "diffusivity.guess",
-                guess,
-                unit,
-                &list::MEMORY,
-                "salt in flesh: a round guess",
-            );
-            sheet.known(
-                "diffusivity.guess.at",
-                reference.c(),
-                "°C",
-                &list::MEMORY,
-                "",
-            );
-            sheet.known(
-                "diffusivity.activation",
-                ACTIVATION_KJ_PER_MOL,
-                "kJ/mol",
-                &list::MEMORY,
-                "",
-            );
-            sheet.known(
-                "diffusivity.spread",
-                model.law.spread(),
-                "times",
-                &list::MEMORY,
-                "half a decade either way",
-            );
-            sheet.worked(
-                "diffusivity",
-                speed,
-                unit,
-                2,
-                "Arrhenius: D × exp(−Ea ÷ R × (1 ÷ T − 1 ÷ T_ref)), kelvins",
-                &[
-                    "diffusivity.guess",
-                    "diffusivity.guess.at",
-                    "diffusivity.activation",
-                    "at",
-                ],
-            );
-        }
-    }
-    if let Some(time) = ask.time {
-        entered_time(sheet, "time", time);
-    }
-    Ok(())
-}
-
-/// What every figure of the model hangs on.
-fn base(model: &Model) -> Vec<&'static str> {
-    let mut from = vec!["salt", "water", "diffusivity"];
-    match &model.contact {
-        Contact::Dry { .. } => from.push("sugar"),
-        Contact::Brine {
-            water_pct: Some(_), ..
-        } => from.push("brine.water"),
-        Contact::Brine { .. } => {}
-    }
-    from
 }
 
 fn times(found: &Window, model: &Model, sheet: &mut Sheet) -> Result<(), Refusal> {
@@ -510,6 +460,9 @@ fn small(ask: &Cure, model: &Model) -> Result<Vec<(&'static str, String)>, Refus
         "from memory, 25 kJ/mol".to_owned()
     };
     let contact = match &ask.contact {
+        Contact::Dry { .. } if ask.juice_stays => {
+            "dry, its juice kept on it: salt and sugar in percent of green weight, the juice goes on exchanging"
+        }
         Contact::Dry { .. } => {
             "dry: salt and sugar in percent of green weight, all of it enters, the juice is forgotten, \
              which is quicker than it will be"
@@ -531,7 +484,12 @@ fn small(ask: &Cure, model: &Model) -> Result<Vec<(&'static str, String)>, Refus
         (
             "base",
             format!(
-                "{contact}. Salt of piece: percent of its weight; the other three: of salt and water there. Water stays in the piece; no bone, no shrinking; skin lets nothing through"
+                "{contact}. Salt of piece: percent of its weight; the other three: of salt and water there. {}; no bone, no shrinking; skin lets nothing through",
+                if model.is_still() {
+                    "Water stays in the piece"
+                } else {
+                    "Water leaves as entered, fitted to your weighings or it is a guess"
+                }
             ),
         ),
         (

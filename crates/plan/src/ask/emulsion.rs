@@ -1,5 +1,9 @@
 //! How much of this dressing is oil, what is in its water, how far can it go, and how is it mended?
 
+mod drawn;
+
+pub use drawn::picture;
+
 use science::emulsion::{
     Body, CLOSEST_PACKING, DENSITIES, MAYONNAISE_YOLK, OilVolume, WateryPart, oil_to_add,
     rescue_yolk, watery_to_add,
@@ -41,6 +45,8 @@ pub struct Emulsion {
     pub sugar: Mass,
     /// Density of the oil, weighed; nothing for the middle of the oils known.
     pub oil_density: Option<Density>,
+    /// Whether the most oil is what is looked for.
+    pub most_oil: bool,
 }
 
 /// Answers it.
@@ -119,15 +125,28 @@ pub fn emulsion(ask: &Emulsion) -> Result<Answer, Refusal> {
     details.push(String::new());
     details.extend(rescue(oil, &mut sheet)?);
     let (word, next) = told(share, oil, watery, &mut sheet)?;
+    let (answer, main) = if ask.most_oil {
+        let most = format!(
+            "{} oil  is the most this water carries, at {} by volume",
+            sheet.show("oil.most"),
+            sheet.show("most")
+        );
+        (most, "oil.most")
+    } else {
+        (
+            format!("{} oil by volume  {word}", sheet.show("share")),
+            "share",
+        )
+    };
     Ok(Answer {
         question: "emulsion",
-        answer: format!("{} oil by volume  {word}", sheet.show("share")),
+        answer,
         limit: limit(share, &sheet),
         next,
         details,
         small: small(ask),
         verdict: None,
-        main: "share",
+        main,
         figures: sheet.figures,
     })
 }

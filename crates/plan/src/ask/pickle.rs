@@ -1,6 +1,15 @@
 //! How sour, salty and sweet is this pickle once it is even?
 
+mod drawn;
+mod poured;
+mod rows;
+mod sour;
+
+pub use sour::Buffering;
+
+use drawing::Chart;
 use safety::Verdict;
+use science::acid::Acid;
 use science::pickle;
 use sources::{Citation, list};
 use units::{Base, Fraction, Mass};
@@ -9,6 +18,7 @@ use super::answer::Answer;
 use super::measure::Measure;
 use super::refusal::Refusal;
 use super::sheet::{Sheet, cite, reading_of, weight_places};
+use poured::{Poured, even_row, poured};
 
 /// Usual acid of a quick pickle, percent: of the liquor, and of everything once even.
 /// Common practice, no source.
@@ -39,66 +49,66 @@ pub struct Pickle {
     pub name: String,
     /// Its water, percent, where known.
     pub edible_water: Option<(f64, Citation)>,
+    /// Other acids of the liquor, weighed, without crystal water.
+    pub acids: Vec<(Acid, Mass)>,
+    /// What is known of how the vegetable binds acid.
+    pub buffering: Buffering,
+    /// What is looked for, where it is not the strength it comes to.
+    pub find: Option<Find>,
+    /// Seed of the draws.
+    pub seed: u64,
 }
+
+/// What is looked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Find {
+    /// The least of this vinegar that will do.
+    LeastVinegar,
+    /// The weakest vinegar of which as much will do.
+    WeakestVinegar,
+}
+
+/// The picture of its pH against the vinegar, or against the strength when that is looked for.
+///
+/// # Errors
+/// A pH that is unknown, with the reason; what [`pickle()`] refuses.
+pub fn picture(ask: &Pickle) -> Result<Chart, Refusal> {
+    let (weighed, _) = poured(ask, &mut Sheet::default())?;
+    let varied = match ask.find {
+        Some(Find::WeakestVinegar) => sour::Varied::Strength,
+        _ => sour::Varied::Vinegar,
+    };
+    match sour::Sour::of(ask, &weighed.all)? {
+        Ok(sour) => drawn::picture(&sour, varied),
+        Err(why) => Err(no_ph("--curve", &why)),
+    }
+}
+
+fn no_ph(entry: &str, why: &str) -> Refusal {
+    Refusal::new(
+        format!("{entry}: found a pH that is {why}"),
+        "a pickle whose pH can be calculated",
+        GIVE_BUFFER,
+    )
+}
+
+const GIVE_BUFFER: &str = "blend some of the vegetable with water, read its pH, add this vinegar until it reads about \
+     4.2, and give that: --trial \"100 g, 100 g water, 8 g vinegar, pH 6.1 to 4.2\"";
 
 /// Answers it.
 ///
 /// # Errors
-/// Salt or sugar by volume without its kind; no liquor.
+/// Salt or sugar by volume without its kind; no liquor; a trial that cannot have been; something looked
+/// for while the pH is unknown.
 pub fn pickle(ask: &Pickle) -> Result<Answer, Refusal> {
     let mut sheet = Sheet::default();
-    let vinegar = ask.vinegar.weigh("vinegar", &mut sheet)?;
-    sheet.entered("strength", ask.strength.pct(), "%");
-    let acid = pickle::acetic(vinegar, &ask.strength)?;
-    let from = ["vinegar", "strength"];
-    sheet.worked("acid.g", acid.g(), "g", 1, "vinegar × strength", &from);
-    let mut liquor = vinegar;
-    let mut water = vinegar.checked_sub(acid)?;
-    let mut parts = vec!["vinegar"];
-    let mut solutes = vec![("acid", "acetic acid", acid)];
-    if let Some(measure) = &ask.water {
-        let added = measure.weigh("water", &mut sheet)?;
-        (liquor, water) = (liquor + added, water + added);
-        parts.push("water");
-    }
-    for (id, name, measure) in [("salt", "salt", &ask.salt), ("sugar", "sugar", &ask.sugar)] {
-        let Some(measure) = measure else { continue };
-        let mass = measure.weigh(id, &mut sheet)?;
-        liquor = liquor + mass;
-        parts.push(id);
-        solutes.push((id, name, mass));
-    }
-    if let Some(other) = ask.other {
-        sheet.entered("other", other.g(), "g");
-        liquor = liquor + other;
-        parts.push("other");
-    }
-    sheet.worked(
-        "liquor",
-        liquor.g(),
-        "g",
-        weight_places(liquor.g()),
-        "everything poured",
-        &parts,
-    );
-    sheet.entered("edible", ask.edible.g(), "g");
-    let ratio = liquor.ratio_to(ask.edible)?;
-    sheet.worked(
-        "cover",
-        ratio,
-        "",
-        2,
-        "liquor ÷ vegetable",
-        &["liquor", "edible"],
-    );
-
-    let edible_water = match &ask.edible_water {
-        Some((pct, citation)) => {
-            sheet.cited("edible.water", *pct, "%", citation);
-            Some(ask.edible.scaled(pct / 100.0)?)
-        }
-        None => None,
-    };
+    let (poured, edible_water) = poured(ask, &mut sheet)?;
+    let Poured {
+        acid,
+        liquor,
+        water,
+        ..
+    } = poured;
     let mut details = vec![format!(
         "{:<14}{:>10}{:>12}{:>14}{}",
         "",
@@ -111,7 +121,7 @@ pub fn pickle(ask: &Pickle) -> Result<Answer, Refusal> {
             ""
         }
     )];
-    for (id, name, mass) in &solutes {
+    for (id, name, mass) in &poured.solutes {
         details.push(even_row(
             id,
             name,
@@ -130,76 +140,115 @@ pub fn pickle(ask: &Pickle) -> Result<Answer, Refusal> {
     ));
 
     let acid_pct = pickle::of_all(acid, liquor, ask.edible)?.pct();
-    let limit = window(acid_pct, &mut sheet);
-    let next = next(ask, acid, liquor + ask.edible, acid_pct, &mut sheet)?;
+    let usual = window(acid_pct, &mut sheet);
+    let told = match sour::Sour::of(ask, &poured.all)? {
+        Ok(sour) => Ok(rows::told(ask, &sour, &mut sheet)?),
+        Err(why) => Err(why),
+    };
+    let mut next = next(ask, acid, liquor + ask.edible, acid_pct, &mut sheet)?;
+    let mut answer = format!("{} acetic acid at equilibrium", sheet.show("acid.even"));
+    let mut main = "acid.even";
+    let not_shown = format!(
+        "pH {} at most, legal line {}",
+        sheet.show("ph.target"),
+        sheet.show("ph.legal")
+    );
+    let limit = match &told {
+        Err(_) => format!(
+            "{usual}; the limit itself is a pH, {} at most, legal line {}: not shown",
+            sheet.show("ph.target"),
+            sheet.show("ph.legal")
+        ),
+        Ok(told) if told.broken => format!(
+            "BROKEN as planned: {} to {} by calculation, even its sour side above the legal line {}. Acid {usual}",
+            sheet.show("ph.low"),
+            sheet.show("ph.high"),
+            sheet.show("ph.legal")
+        ),
+        Ok(_) => format!(
+            "{not_shown}; by calculation {} to {}, which releases nothing: not shown. Acid {usual}",
+            sheet.bare("ph.low"),
+            sheet.bare("ph.high"),
+        ),
+    };
+    if let Ok(told) = &told {
+        details.push(String::new());
+        details.extend(told.rows.iter().cloned());
+        answer = format!("{answer}   pH {} calculated, not read", sheet.show("ph"));
+        if !told.likely {
+            next = not_likely(told.least, &sheet);
+        }
+    }
+    if let Some(find) = ask.find {
+        match &told {
+            Ok(_) => {
+                (answer, main) = looked_for(find, &sheet)?;
+                next = format!(
+                    "a trial batch with it, its pH read at {} by a checked meter, before it goes on a sheet: only {} \
+                     or below, read, releases it; the usual acid is {} to {}",
+                    sheet.show("ph.after"),
+                    sheet.show("ph.target"),
+                    sheet.bare("usual.low"),
+                    sheet.show("usual.high")
+                );
+            }
+            Err(why) => return Err(no_ph("--find", why)),
+        }
+    }
+    let broken = told.as_ref().is_ok_and(|t| t.broken);
     Ok(Answer {
         question: "pickle",
-        answer: format!("{} acetic acid at equilibrium", sheet.show("acid.even")),
+        answer,
         limit,
         next,
         details,
-        small: small(ask),
-        // No figure here is a pH, so nothing is shown about one.
-        verdict: Some(Verdict::NotShown),
-        main: "acid.even",
+        small: small(ask, told.err().as_deref()),
+        // A calculated pH shows nothing. That it breaks a plan it may: nobody need make it to know.
+        verdict: Some(if broken {
+            Verdict::Broken
+        } else {
+            Verdict::NotShown
+        }),
+        main,
         figures: sheet.figures,
     })
 }
 
-fn even_row(
-    id: &str,
-    name: &str,
-    mass: Mass,
-    (liquor, edible): (Mass, Mass),
-    waters: Option<(Mass, Mass)>,
-    sheet: &mut Sheet,
-) -> Result<String, Refusal> {
-    let grams = if id == "acid" { "acid.g" } else { id };
-    let (of_liquor, even, phase) = (
-        format!("{id}.liquor"),
-        format!("{id}.even"),
-        format!("{id}.phase"),
-    );
-    let pct = pickle::of_all(mass, liquor, Mass::ZERO)?.pct();
-    sheet.worked(
-        &of_liquor,
-        pct,
-        "%",
-        2,
-        "grams ÷ liquor",
-        &[grams, "liquor"],
-    );
-    let pct = pickle::of_all(mass, liquor, edible)?.pct();
-    sheet.worked(
-        &even,
-        pct,
-        "%",
-        2,
-        "grams ÷ (liquor + vegetable)",
-        &[grams, "liquor", "edible"],
-    );
-    sheet.figures.of(&even, "liquor and vegetable");
-    let mut row = format!(
-        "{name:<14}{:>10}{:>12}{:>14}",
-        sheet.show(grams),
-        sheet.show(&of_liquor),
-        sheet.show(&even)
-    );
-    if let Some((liquor_water, edible_water)) = waters {
-        let pct = pickle::of_water_phase(mass, liquor_water, edible_water)?.pct();
-        let formula = "grams ÷ (grams + water of vinegar and liquor + water of the vegetable)";
-        sheet.worked(
-            &phase,
-            pct,
-            "%",
-            2,
-            formula,
-            &[grams, "liquor", "edible", "edible.water"],
-        );
-        sheet.figures.of(&phase, "water phase");
-        row.push_str(&format!("{:>21}", sheet.show(&phase)));
+/// Line 1 and its figure when something is looked for.
+fn looked_for(find: Find, sheet: &Sheet) -> Result<(String, &'static str), Refusal> {
+    let (id, what) = match find {
+        Find::LeastVinegar => ("least.vinegar", "of this vinegar is the least"),
+        Find::WeakestVinegar => ("weakest", "acid is the weakest vinegar"),
+    };
+    if sheet.figures.get(id).is_none() {
+        return Err(Refusal::new(
+            "--find: found nothing that is the least: all of what was looked at does, or none does",
+            "a pickle that the vinegar decides",
+            "ask without --find to see which, then change the liquor",
+        ));
     }
-    Ok(row)
+    let target = sheet.show("ph.target");
+    let line = format!("{} {what} for pH {target}, by calculation", sheet.show(id));
+    Ok((line, id))
+}
+
+/// What to do when too few of the draws come to the target.
+fn not_likely(least: sour::Found, sheet: &Sheet) -> String {
+    let read = format!(
+        "then read the pH at {} with a checked meter: only {} or below, read, releases it",
+        sheet.show("ph.after"),
+        sheet.show("ph.target")
+    );
+    match least {
+        sour::Found::At(_) => format!(
+            "take at least {} of this vinegar, or less of the vegetable; {read}",
+            sheet.show("least.vinegar")
+        ),
+        _ => format!(
+            "no amount of this vinegar up to {} does: take a stronger one, or less of the vegetable; {read}",
+            sheet.show("least.vinegar.looked")
+        ),
+    }
 }
 
 fn window(acid_pct: f64, sheet: &mut Sheet) -> String {
@@ -218,13 +267,11 @@ fn window(acid_pct: f64, sheet: &mut Sheet) -> String {
         "above"
     };
     format!(
-        "{where_it_lies} the usual {} to {} (liquor {} to {}); the limit itself is a pH, {} at most, legal line {}: not shown",
+        "{where_it_lies} the usual {} to {} (liquor {} to {})",
         sheet.bare("usual.low"),
         sheet.show("usual.high"),
         sheet.bare("usual.liquor.low"),
         sheet.show("usual.liquor.high"),
-        sheet.show("ph.target"),
-        sheet.show("ph.legal"),
     )
 }
 
@@ -268,12 +315,40 @@ fn next(
     ))
 }
 
-fn small(ask: &Pickle) -> Vec<(&'static str, String)> {
+/// Small print; `unknown` says why there is no pH.
+fn small(ask: &Pickle, unknown: Option<&str>) -> Vec<(&'static str, String)> {
+    let releases = "a computation never releases a pickle: only a reading by a checked meter does, and it stays \
+                    refrigerated either way";
+    let ph = match unknown {
+        Some(why) if matches!(ask.buffering, Buffering::Unknown) => {
+            format!("{why}. To have it calculated, {GIVE_BUFFER}; {releases}")
+        }
+        Some(why) => format!("{why}; {releases}"),
+        None => releases.to_owned(),
+    };
     let mut small = vec![
-        ("pH", "is not computed: a vegetable buffers by an amount nobody has published; only the reading \
-                releases a pickle, and it stays refrigerated either way".to_owned()),
-        ("base", "mass balance: all the liquor with all the vegetable, nothing poured off".to_owned()),
+        ("pH", ph),
+        (
+            "base",
+            "mass balance: all the liquor with all the vegetable, nothing poured off".to_owned(),
+        ),
     ];
+    if unknown.is_none() {
+        let buffer = match &ask.buffering {
+            Buffering::Assumed { .. } => {
+                "ASSUMED, measured on no vegetable: run a trial before you lean on it"
+            }
+            Buffering::Trial { .. } => "of your trial",
+            Buffering::Between { .. } | Buffering::Unknown => "entered",
+        };
+        small.push((
+            "buffer",
+            format!(
+                "{buffer}; taken as even over the way of pH. Beside PHREEQC with three invented vegetables: \
+                 0.02 too low to 0.11 too high. Only salt and acids count as ions; 25 °C"
+            ),
+        ));
+    }
     match &ask.edible_water {
         Some((_, citation)) => small.push(("water", format!("{}: {}", ask.name, cite(citation)))),
         None => small.push((
@@ -295,6 +370,11 @@ fn small(ask: &Pickle) -> Vec<(&'static str, String)> {
             .filter_map(Measure::small)
             .map(|text| ("volume", text)),
     );
+    if unknown.is_none() {
+        let told = [list::PKA_OF_T, list::DAVIES, list::PRICE_2020]
+            .map(|s| format!("{} ({})", s.title, s.status.words()));
+        small.push(("model", told.join("; ")));
+    }
     small.push(("source", reading_of(&list::PA_PH)));
     small.push(("", reading_of(&list::CFR_114)));
     small.push((
@@ -305,43 +385,4 @@ fn small(ask: &Pickle) -> Vec<(&'static str, String)> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn g(grams: f64) -> Measure {
-        Measure::Weighed(Mass::grams(grams).unwrap())
-    }
-
-    fn fennel(vinegar_g: f64) -> Pickle {
-        Pickle {
-            vinegar: g(vinegar_g),
-            strength: Fraction::percent(5.0, Base::new("vinegar").unwrap()).unwrap(),
-            water: Some(g(390.0)),
-            salt: Some(g(39.0)),
-            sugar: Some(g(195.0)),
-            other: None,
-            edible: Mass::grams(1299.0).unwrap(),
-            name: "fennel".to_owned(),
-            edible_water: None,
-        }
-    }
-
-    /// Worked by hand: acid 1.30, salt 1.50, sugar 7.50 % of all; liquor 2.60 % acid.
-    #[test]
-    fn the_fennel_comes_even_at_its_hand_figures() {
-        let answer = pickle(&fennel(676.0)).unwrap();
-        assert_eq!(answer.answer, "1.30 % acetic acid at equilibrium");
-        assert_eq!(answer.figures.get("salt.even").unwrap().show(), "1.50 %");
-        assert_eq!(answer.figures.get("sugar.even").unwrap().show(), "7.50 %");
-        assert_eq!(answer.figures.get("acid.liquor").unwrap().show(), "2.60 %");
-        assert_eq!(answer.verdict, Some(Verdict::NotShown));
-    }
-
-    #[test]
-    fn a_flat_pickle_is_told_how_much_vinegar() {
-        let answer = pickle(&fennel(500.0)).unwrap();
-        let more = answer.figures.number("more").unwrap();
-        let again = pickle(&fennel(500.0 + more)).unwrap();
-        assert!((again.figures.number("acid.even").unwrap() - 1.1).abs() < 1e-9);
-    }
-}
+mod tests;

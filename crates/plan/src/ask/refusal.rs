@@ -57,6 +57,8 @@ impl Refusal {
     fn from_message(message: &str) -> Self {
         let (found, rest) = message.split_once("; expected ").unwrap_or((message, ""));
         let (expected, do_now) = rest.split_once("; ").unwrap_or((rest, ""));
+        // A figure without a unit leaves a blank where the unit would be.
+        let (found, expected, do_now) = (found.trim_end(), expected.trim_end(), do_now.trim_end());
         let or = |text: &str, other: &str| {
             if text.is_empty() {
                 other.to_owned()

@@ -140,6 +140,7 @@ pub fn salt(ask: &Salt) -> Result<Answer, Refusal> {
     if let Some(curing) = &ask.curing {
         answer.push_str(&format!(" + {} {}", sheet.show("curing"), curing.name));
         verdict = nitrite_of(ask, curing, &mut sheet, &mut details)?;
+        details.extend(scale_needed(ask, curing, &mut sheet)?);
         next = format!(
             "{next}; the curing salt twice, on {}, then ask nitrite for the limits of your place",
             tools[1]
@@ -261,8 +262,11 @@ fn tools(
             .ok()
             .map(units::Ppm::ppm)
     };
-    let mut tools = Vec::new();
-    for line in lines {
+    let mut tools = vec![String::new(); lines.len()];
+    // The curing salt first: where several lines are too fine, that is the one to hear of.
+    let order = lines.iter().enumerate();
+    let (first, then): (Vec<_>, Vec<_>) = order.partition(|(_, line)| line.curing);
+    for (i, line) in first.into_iter().chain(then) {
         let rest = total.checked_sub(line.mass)?;
         let tool = Line {
             name: line.name,
@@ -271,7 +275,7 @@ fn tools(
             nitrite: line.curing.then_some(&ppm),
         }
         .tool(&ask.scales)?;
-        tools.push(match tool {
+        tools[i] = match tool {
             Tool::At(name) => format!("the {name}"),
             // A curing salt is weighed to 0.01 g whatever its weight would allow.
             Tool::Steps(_) if line.curing => {
@@ -296,7 +300,7 @@ fn tools(
                     "make the mix for more pieces at once",
                 ));
             }
-        });
+        };
     }
     Ok(tools)
 }
@@ -364,6 +368,74 @@ fn nitrite_of(
     Ok(Some(safety::Verdict::Broken))
 }
 
+/// What a scale coarser than the curing salt needs would make of it, as a row: the finest one named, or a
+/// common class scale where none was. No row where the scale is fine enough.
+fn scale_needed(ask: &Salt, curing: &Curing, sheet: &mut Sheet) -> Result<Vec<String>, Refusal> {
+    let mass = curing.at.of(ask.of, ask.at.base())?;
+    let carries = |s: &&Scale| s.capacity >= mass;
+    let finest = ask.scales.iter().filter(carries).map(|s| s.resolution.g());
+    let step = match finest.min_by(f64::total_cmp) {
+        Some(step) => {
+            sheet.entered("scale.step", step, "g");
+            step
+        }
+        None => {
+            let place = "steps of a common class scale";
+            sheet.known("scale.step", COARSEST_STEP_G, "g", &list::PRACTICE, place);
+            COARSEST_STEP_G
+        }
+    };
+    if step <= CURING_STEP_G {
+        return Ok(Vec::new());
+    }
+    sheet.known("step.curing", CURING_STEP_G, "g", &list::PRACTICE, "");
+    let shown = (mass.g() / step + 0.5).floor() * step;
+    let (low, high) = ((shown - step / 2.0).max(0.0), shown + step / 2.0);
+    let places = super::sheet::places_of(step);
+    let from = ["curing", "scale.step"];
+    sheet.worked(
+        "scale.shows",
+        shown,
+        "g",
+        places,
+        "curing salt to the nearest step",
+        &from,
+    );
+    let from = ["scale.shows", "scale.step"];
+    sheet.worked("scale.low", low, "g", 2, "shown − half a step", &from);
+    sheet.worked("scale.high", high, "g", 2, "shown + half a step", &from);
+    for (id, grams, of) in [
+        ("nitrite.low", low, "scale.low"),
+        ("nitrite.high", high, "scale.high"),
+    ] {
+        let ppm = nitrite::dry(Mass::grams(grams)?, curing.kind, ask.of)?.ppm();
+        let formula = "curing salt × nitrite in it × 10⁶ ÷ green";
+        sheet.worked(
+            id,
+            ppm,
+            "ppm NaNO2",
+            0,
+            formula,
+            &[of, "curing.nitrite", "green"],
+        );
+    }
+    Ok(vec![
+        format!(
+            "scale needed                    {} steps for the curing salt",
+            sheet.show("step.curing")
+        ),
+        format!(
+            "one with {:<23}shows {} for {} to {}: {} to {}",
+            format!("{} steps", sheet.show("scale.step")),
+            sheet.show("scale.shows"),
+            sheet.bare("scale.low"),
+            sheet.show("scale.high"),
+            sheet.bare("nitrite.low"),
+            sheet.show("nitrite.high"),
+        ),
+    ])
+}
+
 /// The highest limit on ingoing nitrite of any place and meat known here, ppm NaNO2.
 fn highest_limit() -> Option<(f64, NitriteLimit)> {
     let rubbed = limits()
@@ -400,87 +472,4 @@ fn usual(pct: f64, sheet: &mut Sheet) -> String {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use units::Base;
-
-    fn g(grams: f64) -> Mass {
-        Mass::grams(grams).unwrap()
-    }
-
-    fn pct(percent: f64) -> Fraction {
-        Fraction::percent(percent, Base::new("green weight").unwrap()).unwrap()
-    }
-
-    fn duck(scale_g: f64) -> Salt {
-        let line = |name: &str, p| (name.to_owned(), pct(p));
-        Salt {
-            of: g(370.0),
-            at: pct(2.75),
-            curing: Some(Curing {
-                name: "curing salt, no. 1".to_owned(),
-                kind: cure::CuringSalt::NO_1,
-                source: Citation::whole(&list::PRACTICE),
-                at: pct(0.25),
-            }),
-            lines: vec![
-                line("sugar", 1.0),
-                line("pepper", 0.3),
-                line("juniper", 0.2),
-                line("thyme", 0.1),
-            ],
-            scales: vec![Scale::new("class scale", g(scale_g), g(6000.0)).unwrap()],
-        }
-    }
-
-    /// A duck breast of 370 g worked by hand: 0.925 g of curing salt on a 0.1 g scale could be 144 to
-    /// 160 ppm; the class mix is dispensed at 17.02 g.
-    #[test]
-    fn a_cure_too_fine_for_the_scale_is_refused_with_the_master_mix() {
-        let refusal = salt(&duck(0.1)).unwrap_err();
-        assert!(
-            refusal
-                .do_now
-                .starts_with("mix for the whole class once, then dispense 17.02 g"),
-            "{refusal:?}"
-        );
-        assert!(
-            refusal
-                .readings
-                .iter()
-                .any(|r| r.contains("144 to 160 ppm")),
-            "{refusal:?}"
-        );
-    }
-
-    #[test]
-    fn a_fine_scale_weighs_the_cure() {
-        let answer = salt(&duck(0.01)).unwrap();
-        assert_eq!(answer.answer, "10.2 g salt + 0.93 g curing salt, no. 1");
-        assert!((answer.figures.number("nitrite").unwrap() - 156.25).abs() < 1e-9);
-        assert!((answer.figures.number("salt.total.pct").unwrap() - 2.984_375).abs() < 1e-9);
-        assert!(answer.figures.dangling().is_empty());
-        assert_eq!(answer.verdict, None);
-    }
-
-    #[test]
-    fn ten_times_the_curing_salt_is_broken() {
-        let mut ask = duck(0.01);
-        if let Some(curing) = &mut ask.curing {
-            curing.at = pct(2.5);
-        }
-        assert_eq!(salt(&ask).unwrap().verdict, Some(safety::Verdict::Broken));
-    }
-
-    #[test]
-    fn more_salt_than_meat_is_a_slip() {
-        let ask = Salt {
-            of: g(100.0),
-            at: pct(250.0),
-            curing: None,
-            lines: vec![],
-            scales: vec![],
-        };
-        assert!(salt(&ask).is_err());
-    }
-}
+mod tests;

@@ -1,5 +1,6 @@
 //! The scratch sheet an answer is worked on: figures in, their printed form out.
 
+use jiff::ZonedDateTime;
 use rust_decimal::Decimal;
 use sources::{Citation, Source, Status, list};
 
@@ -80,6 +81,27 @@ impl Sheet {
                 "computed".to_owned()
             },
             places: 2,
+        });
+    }
+
+    /// An hour of the wall's clock: one that was typed when it comes from nothing.
+    pub(super) fn hour(&mut self, id: &str, at: &ZonedDateTime, formula: &str, from: &[&str]) {
+        self.figures.put(Figure {
+            id: id.to_owned(),
+            value: Value::Moment {
+                instant: at.to_string(),
+                wall: at.strftime("%a %m-%d %H:%M").to_string(),
+            },
+            unit: String::new(),
+            base: None,
+            from: from.iter().map(|s| (*s).to_owned()).collect(),
+            formula: formula.to_owned(),
+            source: if from.is_empty() {
+                Citation::whole(&list::ENTERED).to_string()
+            } else {
+                "computed".to_owned()
+            },
+            places: 0,
         });
     }
 

@@ -31,6 +31,8 @@ pub struct Steep {
     pub mix: Option<Mix>,
     /// A planned time.
     pub time: Option<Elapsed>,
+    /// Whether the thickest cut that is there by then is what is looked for.
+    pub thickest: bool,
 }
 
 /// A liquor on a vegetable.
@@ -145,6 +147,19 @@ pub fn steep(ask: &Steep) -> Result<Pictured, Refusal> {
         }
         let what = format!("middle after {}", sheet.show("time"));
         details.push(pair(&what, "then.slow", "then.quick", &sheet));
+        for (id, wait, at) in [
+            ("cut.slow", wait.latest, "latest"),
+            ("cut.quick", wait.earliest, "earliest"),
+        ] {
+            let mm = ask.thickness.mm() * (time.minutes() / wait.minutes()).sqrt();
+            // Rounded down: the figure printed is one that is there.
+            let formula =
+                "thickness × √(time ÷ time to the middle), rounded down: time goes with its square";
+            let mm = (mm * 10.0).floor() / 10.0;
+            sheet.worked(id, mm, "mm", 1, formula, &["thickness", "time", at]);
+        }
+        let what = format!("thickest cut there after {}", sheet.show("time"));
+        details.push(pair(&what, "cut.slow", "cut.quick", &sheet));
     }
     if let Some(mix) = ask.mix {
         details.push(String::new());
@@ -163,13 +178,34 @@ pub fn steep(ask: &Steep) -> Result<Pictured, Refusal> {
     );
     sheet.known("times.thickness", 2.0, "", &list::CRANK, "");
     let picture = picture(ask, cut, spreading, wait.latest)?;
-    Ok(Pictured {
-        answer: Answer {
-            question: "steep",
-            answer: format!(
+    let (answer, main) = match (ask.thickest, ask.time) {
+        (false, _) => (
+            format!(
                 "{}  until the middle has {goal} of its final strength",
                 sheet.show("latest")
             ),
+            "latest",
+        ),
+        (true, Some(_)) => (
+            format!(
+                "{} is the thickest cut whose middle has {goal} of its final strength in {}",
+                sheet.show("cut.slow"),
+                sheet.show("time")
+            ),
+            "cut.slow",
+        ),
+        (true, None) => {
+            return Err(Refusal::new(
+                "--find: found no --time to be there in",
+                "a time such as 2 h",
+                "give it with --time",
+            ));
+        }
+    };
+    Ok(Pictured {
+        answer: Answer {
+            question: "steep",
+            answer,
             limit,
             next: format!(
                 "keep it under the liquor, covered and cold; cut one at {} and at {}: taste the middle, log \
@@ -180,7 +216,7 @@ pub fn steep(ask: &Steep) -> Result<Pictured, Refusal> {
             details,
             small: small(ask),
             verdict: None,
-            main: "latest",
+            main,
             figures: sheet.figures,
         },
         picture,
@@ -417,6 +453,7 @@ mod tests {
                 salt_pct: 0.0,
             }),
             time: None,
+            thickest: false,
         }
     }
 
@@ -449,6 +486,27 @@ mod tests {
         let found = steep(&onion()).unwrap().answer.figures;
         assert!((found.number("acid").unwrap() - 1.3228).abs() < 1e-4);
         assert!((found.number("acid.middle").unwrap() - 1.1905).abs() < 1e-4);
+    }
+
+    /// The thickest cut asked anew is there in the time, within what a tenth of a millimetre makes.
+    #[test]
+    fn the_thickest_cut_is_there_in_its_time() {
+        let mut ask = onion();
+        ask.time = Some(Elapsed::from_hours(8.0).unwrap());
+        let mm = steep(&ask)
+            .unwrap()
+            .answer
+            .figures
+            .number("cut.slow")
+            .unwrap();
+        ask.thickness = Length::millimetres(mm).unwrap();
+        let again = steep(&ask)
+            .unwrap()
+            .answer
+            .figures
+            .number("latest")
+            .unwrap();
+        assert!((7.6..=8.0).contains(&again), "{again} h at {mm} mm");
     }
 
     #[test]

@@ -79,6 +79,65 @@ impl Matter {
     }
 }
 
+/// Most pieces on each other taken for what it says. House value.
+const MOST_STACKED: u32 = 20;
+
+/// The thickness that counts, on the sheet as `thickness`: that of all pieces lying on each other, since
+/// no air comes between them.
+pub(super) fn stacked(one: Length, pieces: u32, sheet: &mut Sheet) -> Result<Length, Refusal> {
+    if !(1..=MOST_STACKED).contains(&pieces) {
+        return Err(Refusal::new(
+            format!("--stack: found {pieces}"),
+            format!("1 to {MOST_STACKED} pieces on each other"),
+            "count them; lay them apart if you can",
+        ));
+    }
+    if pieces == 1 {
+        sheet.entered("thickness", one.mm(), "mm");
+        return Ok(one);
+    }
+    let all = Length::millimetres(one.mm() * f64::from(pieces))?;
+    sheet.entered("piece", one.mm(), "mm");
+    sheet.entered("stack", f64::from(pieces), "pieces");
+    let formula = "pieces × thickness: no air comes between them";
+    let places = super::sheet::places_of(all.mm());
+    sheet.worked(
+        "thickness",
+        all.mm(),
+        "mm",
+        places,
+        formula,
+        &["piece", "stack"],
+    );
+    sheet.worked(
+        "stack.time",
+        f64::from(pieces).powi(2),
+        "",
+        0,
+        "pieces²: time goes about with the square of the thickness",
+        &["stack"],
+    );
+    Ok(all)
+}
+
+/// What is said aloud of pieces on each other: a row, and what to do first.
+pub(super) fn on_each_other(pieces: u32, sheet: &Sheet) -> Option<(String, String)> {
+    (pieces > 1).then(|| {
+        (
+            format!(
+                "{} of {} on each other count as one of {}",
+                sheet.show("stack"),
+                sheet.show("piece"),
+                sheet.show("thickness")
+            ),
+            format!(
+                "lay them apart, one deep: on each other they take about {} times as long",
+                sheet.show("stack.time")
+            ),
+        )
+    })
+}
+
 /// How a piece lies.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Lying {

@@ -50,13 +50,14 @@ impl Line<'_> {
         let share = (self.rest > Mass::ZERO)
             .then(|| self.weight.ratio_to(self.weight + self.rest))
             .transpose()?;
-        let ways: Vec<String> = too_fine
+        let mut ways: Vec<String> = too_fine
             .ways_out(share)?
             .iter()
             // A dilution leaves carrier out of the formula; without so much of it there is none to leave.
             .filter(|way| !matches!(way, WayOut::Dilution(d) if d.leave_out > self.rest))
             .map(ToString::to_string)
             .collect();
+        ways.extend(self.master_mix(&ways));
         let message = too_fine.to_string();
         let mut parts = message.splitn(3, "; ");
         let found = parts.next().unwrap_or("").to_owned();
@@ -79,5 +80,22 @@ impl Line<'_> {
             }
         }
         Err(refusal)
+    }
+
+    /// A master mix on a scale coarser than the line by itself needs, where the scales at hand do not carry
+    /// one: the mix weighs more than its finest line.
+    fn master_mix(&self, ways: &[String]) -> Option<String> {
+        let mix = self.weight + self.rest;
+        let (alone, mixed) = (
+            needed_resolution(self.weight, TOLERANCE)?,
+            needed_resolution(mix, TOLERANCE)?,
+        );
+        let offered = ways.iter().any(|way| way.starts_with("mix for"));
+        (!offered && mixed > alone && self.rest > Mass::ZERO).then(|| {
+            format!(
+                "bring one with steps of {mixed} or finer, mix for the whole class once, then dispense {} g a piece",
+                crate::figures::number(mix.g(), 2)
+            )
+        })
     }
 }

@@ -139,6 +139,7 @@ impl Builder<'_> {
             let Some(recipe) = self.scene.book.recipes.get(&component.recipe) else {
                 continue;
             };
+            let factor = thickness_factor(&recipe.steps);
             for (i, step) in recipe.steps.iter().enumerate() {
                 let ends = self
                     .ends
@@ -169,9 +170,11 @@ impl Builder<'_> {
                         let inside =
                             at >= done + link.min && link.max.is_none_or(|max| at <= done + max);
                         if !inside {
+                            let times = if step.wait.by_thickness { factor } else { 1.0 };
                             let best = step
                                 .wait
                                 .best
+                                .and_then(|b| b.scaled(times).ok())
                                 .map_or(link.min, units::Elapsed::whole_minutes)
                                 .max(link.min);
                             target.insert(to, done + best);

@@ -36,6 +36,9 @@ pub(super) struct Cook {
     /// Relative humidity of the air over a wet surface; left out, the surface is dry
     #[arg(long, value_name = "PERCENT")]
     humidity: Option<String>,
+    /// How many pieces lie on each other: their joint thickness counts
+    #[arg(long, value_name = "PIECES", default_value_t = 1)]
+    stack: u32,
     /// Write the picture of core, surface and air here
     #[arg(long, value_name = "FILE.svg")]
     curve: Option<String>,
@@ -45,6 +48,7 @@ impl Cook {
     pub(super) fn answer(&self) -> Result<Answer, Refusal> {
         let pictured = cook(&Question {
             thickness: read::length("--thickness", &self.thickness)?,
+            stacked: self.stack,
             lying: match self.on.as_str() {
                 "tray" => Lying::OneFace,
                 "round" => Lying::Round,

@@ -29,12 +29,15 @@ pub(super) struct Cool {
     /// trout, salmon, water, or "water 70 %, protein 20 %, fat 9 %, ash 1 %"
     #[arg(long, conflicts_with = "readings")]
     food: Option<String>,
-    /// Two readings of the core with their times: "57 °C at 0:00" and "34 °C at 0:55"
+    /// Readings of the core with their times, two or more: "57 °C at 0:00" and "34 °C at 0:55"
     #[arg(long = "reading", value_name = "TEMPERATURE at TIME")]
     readings: Vec<String>,
     /// Whose rule: us, canada, england or eu
     #[arg(long = "place", default_value = "us", value_parser = ["us", "canada", "england", "eu"])]
     rule: String,
+    /// How many pieces lie on each other: their joint thickness counts
+    #[arg(long, value_name = "PIECES", default_value_t = 1, conflicts_with_all = ["depth", "readings"])]
+    stack: u32,
     /// Write the picture of temperature against time here
     #[arg(long, value_name = "FILE.svg")]
     curve: Option<String>,
@@ -52,16 +55,19 @@ impl Cool {
     }
 
     fn seen(&self, place: RuleSet) -> Result<Followed, Refusal> {
-        let [before, now] = self.readings.as_slice() else {
+        if self.readings.len() < 2 {
             return Err(Refusal::new(
                 format!("--reading: found {} of them", self.readings.len()),
-                "two readings",
-                "give the first and the last",
+                "two readings at least",
+                "give all of them, in the order they were taken",
             ));
-        };
+        }
         Ok(Followed {
-            before: seen(before)?,
-            now: seen(now)?,
+            readings: self
+                .readings
+                .iter()
+                .map(|text| seen(text))
+                .collect::<Result<_, _>>()?,
             air: self.air(None)?,
             place,
         })
@@ -110,6 +116,7 @@ impl Cool {
         };
         Ok(Question {
             thickness,
+            stacked: self.stack,
             lying,
             matter,
             from: read::temperature("--from", from)?,

@@ -1,9 +1,9 @@
 //! When may it come out of the cure?
 
-use plan::ask::cure::{Contact, Cure as Question, Cut, Wanted, cure};
+use plan::ask::cure::{Contact, Cure as Question, Cut, Find, Wall, Wanted, cure, trade_off};
 use plan::ask::{Answer, Refusal};
 
-use super::{curve, read};
+use super::{curve, hour, read};
 
 /// `ask cure`
 #[derive(Debug, clap::Args)]
@@ -60,6 +60,25 @@ pub(super) struct Cure {
     /// Diffusivity of salt fitted to your own log, m²/s at that temperature: 1e-9
     #[arg(long, value_name = "NUMBER")]
     diffusivity: Option<String>,
+    /// What becomes of the juice a dry cure draws: forgotten, or stays on the piece as in a bag
+    #[arg(long, default_value = "forgotten", value_parser = ["forgotten", "stays"])]
+    juice: String,
+    /// Water that leaves for each weight of salt that enters, from your weighings: "1.5" or "1 to 2"
+    #[arg(long, value_name = "NUMBER to NUMBER", allow_hyphen_values = true)]
+    water_out: Option<String>,
+    /// When it went in: "2027-10-05 10:10"; the answer is then an hour
+    #[arg(long = "in", value_name = "DATE HOUR", requires = "zone")]
+    into: Option<String>,
+    /// The zone of the kitchen's clock: America/Toronto
+    #[arg(long, value_name = "ZONE", requires = "into")]
+    zone: Option<String>,
+    /// The hour it is, or "clock" to read it off this machine
+    #[arg(long, value_name = "DATE HOUR", requires = "into")]
+    now: Option<String>,
+    /// What is looked for: "least salt", "thickest cut" or "shortest cure"; --curve then draws what is
+    /// given for it
+    #[arg(long, value_name = "WORDS")]
+    find: Option<String>,
     /// A planned time: how likely the goal is then, and what would do
     #[arg(long, value_name = "TIME")]
     time: Option<String>,
@@ -178,7 +197,12 @@ impl Cure {
             .as_deref()
             .map(read::diffusivity)
             .transpose()?;
-        let pictured = cure(&Question {
+        let find = self
+            .find
+            .as_deref()
+            .map(|words| read::find(words, FINDS))
+            .transpose()?;
+        let question = Question {
             thickness: read::length("--thickness", &self.thickness)?,
             thin: length("--thin", &self.thin)?,
             thick: length("--thick", &self.thick)?,
@@ -194,8 +218,58 @@ impl Cure {
                 .as_deref()
                 .map(|t| read::elapsed("--time", t))
                 .transpose()?,
+            juice_stays: self.juice == "stays",
+            water_out: self.water_out.as_deref().map(water_out).transpose()?,
+            wall: self.wall()?,
+            find,
             seed: u64::from(self.seed),
-        })?;
+        };
+        let mut pictured = cure(&question)?;
+        if let (Some(find), Some(_)) = (find, &self.curve) {
+            pictured.picture = trade_off(&question, find)?;
+        }
         curve::kept(pictured, self.curve.as_deref())
+    }
+
+    fn wall(&self) -> Result<Option<Wall>, Refusal> {
+        let (Some(into), Some(name)) = (&self.into, &self.zone) else {
+            return Ok(None);
+        };
+        let zone = hour::zone("--zone", name)?;
+        Ok(Some(Wall {
+            into: hour::read("--in", into, &zone)?,
+            now: match self.now.as_deref() {
+                Some("clock") => Some(jiff::Timestamp::now()),
+                Some(now) => Some(hour::read("--now", now, &zone)?),
+                None => None,
+            },
+            zone_name: name.trim().to_owned(),
+            zone,
+        }))
+    }
+}
+
+/// What can be looked for, in words.
+const FINDS: &[(&str, Find)] = &[
+    ("least salt", Find::LeastSalt),
+    ("thickest cut", Find::ThickestCut),
+    ("shortest cure", Find::ShortestCure),
+];
+
+/// "1.5", or "1 to 2".
+fn water_out(text: &str) -> Result<(f64, f64), Refusal> {
+    let one = |text: &str| {
+        let number = text.trim().parse::<f64>().ok();
+        number.filter(|n| n.is_finite()).ok_or_else(|| {
+            Refusal::new(
+                format!("--water-out: found \"{}\"", text.trim()),
+                "kilograms of water out for each kilogram of salt in, such as 1.5 or 1 to 2",
+                "weigh before and after, and write the number alone",
+            )
+        })
+    };
+    match text.split_once(" to ") {
+        Some((least, most)) => Ok((one(least)?, one(most)?)),
+        None => Ok((one(text)?, one(text)?)),
     }
 }

@@ -1,10 +1,10 @@
 //! How much of this dressing is oil, and how far can it go?
 
-use plan::ask::emulsion::{Emulsion as Question, emulsion};
-use plan::ask::{Answer, Refusal};
+use plan::ask::emulsion::{Emulsion as Question, emulsion, picture};
+use plan::ask::{Answer, Pictured, Refusal};
 use units::{Density, Mass, Volume};
 
-use super::read;
+use super::{curve, read};
 
 /// `ask emulsion`
 #[derive(Debug, clap::Args)]
@@ -33,6 +33,12 @@ pub(super) struct Emulsion {
     /// What one litre of the oil weighs, when you weighed it
     #[arg(long, value_name = "WEIGHT")]
     weighs: Option<String>,
+    /// What is looked for: "most oil"
+    #[arg(long, value_name = "WORDS")]
+    find: Option<String>,
+    /// Write the picture of oil by volume against oil here
+    #[arg(long, value_name = "FILE.svg")]
+    curve: Option<String>,
 }
 
 impl Emulsion {
@@ -48,7 +54,7 @@ impl Emulsion {
             )?),
             None => None,
         };
-        emulsion(&Question {
+        let question = Question {
             oil: read::mass("--oil", &self.oil)?,
             aqueous: mass("--aqueous", &self.aqueous)?,
             yolk: mass("--yolk", &self.yolk)?,
@@ -57,6 +63,23 @@ impl Emulsion {
             salt: mass("--salt", &self.salt)?,
             sugar: mass("--sugar", &self.sugar)?,
             oil_density,
-        })
+            most_oil: self
+                .find
+                .as_deref()
+                .map(|words| read::find(words, &[("most oil", true)]))
+                .transpose()?
+                .unwrap_or(false),
+        };
+        let answer = emulsion(&question)?;
+        match &self.curve {
+            None => Ok(answer),
+            Some(path) => curve::kept(
+                Pictured {
+                    answer,
+                    picture: picture(&question)?,
+                },
+                Some(path),
+            ),
+        }
     }
 }

@@ -3,6 +3,7 @@
 use std::str::FromStr;
 
 use plan::ask::{Kind, Measure, Refusal};
+use science::acid::Ph;
 use science::brine::Strength;
 use science::diffusion::Diffusivity;
 use science::nitrite::Proportion;
@@ -229,4 +230,27 @@ pub(super) fn diffusivity(text: &str) -> Result<Diffusivity, Refusal> {
         )
     })?;
     Diffusivity::m2_per_s(number).map_err(|e| Refusal::from(e).about("--diffusivity"))
+}
+
+/// A plain number.
+pub(super) fn ratio(entry: &str, text: &str) -> Result<f64, Refusal> {
+    read_ratio(text).map_err(|e| Refusal::from(e).about(entry))
+}
+
+/// A pH.
+pub(super) fn ph(entry: &str, text: &str) -> Result<Ph, Refusal> {
+    Ph::new(ratio(entry, text)?).map_err(|e| Refusal::from(e).about(entry))
+}
+
+/// What is looked for, by its words.
+pub(super) fn find<T: Copy>(words: &str, known: &[(&str, T)]) -> Result<T, Refusal> {
+    let found = known.iter().find(|(name, _)| *name == words.trim());
+    found.map(|(_, what)| *what).ok_or_else(|| {
+        let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
+        Refusal::new(
+            format!("--find: found \"{words}\""),
+            names.join(" or "),
+            "write one of them",
+        )
+    })
 }

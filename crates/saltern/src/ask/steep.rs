@@ -38,6 +38,9 @@ pub(super) struct Steep {
     /// A planned time
     #[arg(long, value_name = "TIME")]
     time: Option<String>,
+    /// What is looked for: "thickest cut"
+    #[arg(long, value_name = "WORDS")]
+    find: Option<String>,
     /// Write the picture of the middle against time here
     #[arg(long, value_name = "FILE.svg")]
     curve: Option<String>,
@@ -74,6 +77,12 @@ impl Steep {
                 .as_deref()
                 .map(|t| read::elapsed("--time", t))
                 .transpose()?,
+            thickest: self
+                .find
+                .as_deref()
+                .map(|words| read::find(words, &[("thickest cut", true)]))
+                .transpose()?
+                .unwrap_or(false),
         })?;
         curve::kept(pictured, self.curve.as_deref())
     }

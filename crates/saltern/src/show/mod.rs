@@ -6,3 +6,4 @@ pub(crate) mod compare;
 pub(crate) mod plan;
 mod sections;
 pub(crate) mod text;
+pub(crate) mod why;

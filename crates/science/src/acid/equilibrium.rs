@@ -15,6 +15,8 @@ const ROUNDS: usize = 200;
 const SETTLED: f64 = 1e-13;
 /// Halvings of the bracket of pH 0 to 14, down to 1e-14.
 const HALVINGS: usize = 50;
+/// Found when the next step in pH is smaller.
+const STILL: f64 = 1e-14;
 
 /// A clear liquor, by what is dissolved in each kilogram of its water.
 #[derive(Debug, Clone, PartialEq)]
@@ -84,7 +86,7 @@ impl Liquor {
     /// What the liquor comes to at equilibrium.
     ///
     /// # Method
-    /// Charge balance `[H] + base = [OH] + Σ c z̄(pH)` solved for pH by halving a bracket from 0 to 14,
+    /// Charge balance `[H] + base = [OH] + Σ c z̄(pH)` solved for pH by Newton inside a bracket from 0 to 14,
     /// within a round that lets the ionic strength settle. Ions by Davies:
     /// `log γ = −A z² (√I ÷ (1 + √I) − 0.3 I)`; molecules without charge count as they are.
     /// # Valid range
@@ -109,13 +111,105 @@ impl Liquor {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn at_rest(&self) -> Result<LiquorState, ScienceError> {
-        let slope = davies_slope(self.temperature)?;
-        let pkw = pk_water(self.temperature)?;
-        let mut acids = self
+        self.settled(&|_| 0.0, 0.0)
+    }
+
+    /// What it gives off down to a pH: the strong base that would hold it there, mol/kg water. Below 0 when
+    /// it is less sour than that by itself.
+    ///
+    /// # Method
+    /// `[OH] + Σ c z̄(pH) − [H]`, ions by Davies, the base counted among the ions.
+    /// # Valid range, Source
+    /// As [`Liquor::at_rest`].
+    /// # Errors
+    /// Too many ions; temperature out of range.
+    /// # Example
+    /// ```
+    /// use science::acid::{Acid, Liquor, Molality, Ph};
+    /// use units::Temperature;
+    /// let mut vinegar = Liquor {
+    ///     acids: vec![(Acid::Acetic, Molality::mol_per_kg(0.1)?)],
+    ///     strong_base: Molality::ZERO,
+    ///     salt: Molality::ZERO,
+    ///     temperature: Temperature::celsius(25.0)?,
+    /// };
+    /// let base = vinegar.given_off(Ph::new(4.5)?)?;
+    /// vinegar.strong_base = Molality::mol_per_kg(base)?;
+    /// assert!((vinegar.at_rest()?.ph.calculated() - 4.5).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn given_off(&self, ph: Ph) -> Result<f64, ScienceError> {
+        let mut ions = Ions::of(self)?;
+        let h = 10_f64.powf(-ph.ph());
+        let mut strength = within_activity(self.salt.value().max(1e-7))?;
+        for _ in 0..ROUNDS {
+            ions.stand_at(strength);
+            let base = ions.given(h) - ions.free(h);
+            let next = within_activity(0.5 * ions.squares(h, base) + self.salt.value())?;
+            if (next - strength).abs() < SETTLED {
+                return Ok(base - self.strong_base.value());
+            }
+            strength = next;
+        }
+        Err(unsettled())
+    }
+
+    /// The state at which charges balance with `taken_up(pH)` mol/kg of protons bound by something else,
+    /// which falls by `slope` for each unit of pH.
+    pub(super) fn settled(
+        &self,
+        taken_up: &impl Fn(f64) -> f64,
+        slope: f64,
+    ) -> Result<LiquorState, ScienceError> {
+        let mut ions = Ions::of(self)?;
+        let base = self.strong_base.value();
+        let mut strength = within_activity(self.salt.value().max(1e-7))?;
+        let mut ph = 7.0;
+        for _ in 0..ROUNDS {
+            ions.stand_at(strength);
+            ph = falling_root(ph, |ph| {
+                let h = 10_f64.powf(-ph);
+                let excess = ions.free(h) + base + taken_up(ph) - ions.given(h);
+                (excess, -ions.steepness(h) - slope)
+            })?;
+            let h = 10_f64.powf(-ph);
+            let bound = base + taken_up(ph).abs();
+            let next = within_activity(0.5 * ions.squares(h, bound) + self.salt.value())?;
+            if (next - strength).abs() < SETTLED {
+                return Ok(LiquorState {
+                    ph: CalculatedPh(ph),
+                    ionic_strength: next,
+                    undissociated: ions.whole(h)?,
+                });
+            }
+            strength = next;
+        }
+        Err(unsettled())
+    }
+}
+
+fn unsettled() -> ScienceError {
+    ScienceError::NotSettled {
+        what: "ionic strength of the liquor",
+        do_now: "measure the pH with a meter",
+    }
+}
+
+/// The acids of a liquor with their constants, and the activity of ions, at one ionic strength.
+struct Ions {
+    acids: Vec<Constants>,
+    slope: f64,
+    kw: f64,
+    gamma: f64,
+}
+
+impl Ions {
+    fn of(liquor: &Liquor) -> Result<Self, ScienceError> {
+        let acids = liquor
             .acids
             .iter()
             .map(|&(acid, amount)| {
-                let found = acid.pka(self.temperature)?;
+                let found = acid.pka(liquor.temperature)?;
                 let mut pk = [0.0; PROTONS];
                 pk[..found.len()].copy_from_slice(&found);
                 Ok(Constants {
@@ -126,50 +220,105 @@ impl Liquor {
                 })
             })
             .collect::<Result<Vec<_>, ScienceError>>()?;
-        let mut strength = within_activity(self.salt.value().max(1e-7))?;
-        for _ in 0..ROUNDS {
-            let root = strength.sqrt();
-            let per_charge_squared = -slope * (root / (1.0 + root) - 0.3 * strength);
-            let gamma = 10_f64.powf(per_charge_squared);
-            for acid in &mut acids {
-                // HA(z−1) → H + A(z): the activities of the forms turn K into K γ(z−1) ÷ γ(z).
-                for j in 0..acid.protons {
-                    let charges = 2 * j + 1;
-                    acid.now[j] = 10_f64.powf(-acid.pk[j] - charges as f64 * per_charge_squared);
-                }
-            }
-            let base = self.strong_base.value();
-            let excess = |h: f64| {
-                let given: f64 = acids
-                    .iter()
-                    .map(|a| a.amount * split(a.now(), h).mean)
-                    .sum();
-                h / gamma + base - 10_f64.powf(-pkw) / (h * gamma) - given
-            };
-            let ph = root_ph(excess)?;
-            let h = 10_f64.powf(-ph);
-            let squares: f64 = acids
-                .iter()
-                .map(|a| a.amount * split(a.now(), h).mean_square)
-                .sum();
-            let ions = h / gamma + 10_f64.powf(-pkw) / (h * gamma) + base + squares;
-            let next = within_activity(0.5 * ions + self.salt.value())?;
-            if (next - strength).abs() < SETTLED {
-                return Ok(LiquorState {
-                    ph: CalculatedPh(ph),
-                    ionic_strength: next,
-                    undissociated: acids
-                        .iter()
-                        .map(|a| Molality::mol_per_kg(a.amount * split(a.now(), h).whole))
-                        .collect::<Result<_, _>>()?,
-                });
-            }
-            strength = next;
-        }
-        Err(ScienceError::NotSettled {
-            what: "ionic strength of the liquor",
-            do_now: "measure the pH with a meter",
+        Ok(Self {
+            acids,
+            slope: davies_slope(liquor.temperature)?,
+            kw: 10_f64.powf(-pk_water(liquor.temperature)?),
+            gamma: 1.0,
         })
+    }
+
+    fn stand_at(&mut self, strength: f64) {
+        let root = strength.sqrt();
+        let per_charge_squared = -self.slope * (root / (1.0 + root) - 0.3 * strength);
+        self.gamma = 10_f64.powf(per_charge_squared);
+        for acid in &mut self.acids {
+            // HA(z−1) → H + A(z): the activities of the forms turn K into K γ(z−1) ÷ γ(z).
+            for j in 0..acid.protons {
+                let charges = 2 * j + 1;
+                acid.now[j] = 10_f64.powf(-acid.pk[j] - charges as f64 * per_charge_squared);
+            }
+        }
+    }
+
+    /// Hydrogen less hydroxide, mol/kg.
+    fn free(&self, h: f64) -> f64 {
+        (h - self.kw / h) / self.gamma
+    }
+
+    /// Charge the acids have given off, mol/kg.
+    fn given(&self, h: f64) -> f64 {
+        self.acids
+            .iter()
+            .map(|a| a.amount * split(a.now(), h).mean)
+            .sum()
+    }
+
+    /// How fast free and given-off charge together fall with pH, mol/(kg pH).
+    fn steepness(&self, h: f64) -> f64 {
+        let water = (h + self.kw / h) / self.gamma;
+        let acids: f64 = self
+            .acids
+            .iter()
+            .map(|a| {
+                let forms = split(a.now(), h);
+                a.amount * (forms.mean_square - forms.mean * forms.mean)
+            })
+            .sum();
+        core::f64::consts::LN_10 * (water + acids)
+    }
+
+    /// Twice what the ions beside table salt add to the ionic strength, with so much base among them.
+    fn squares(&self, h: f64, base: f64) -> f64 {
+        let acids: f64 = self
+            .acids
+            .iter()
+            .map(|a| a.amount * split(a.now(), h).mean_square)
+            .sum();
+        (h + self.kw / h) / self.gamma + base + acids
+    }
+
+    fn whole(&self, h: f64) -> Result<Vec<Molality>, ScienceError> {
+        self.acids
+            .iter()
+            .map(|a| Molality::mol_per_kg(a.amount * split(a.now(), h).whole))
+            .collect()
+    }
+}
+
+/// Where a balance that falls with pH, given with its slope, is nil: Newton, kept inside a bracket.
+fn falling_root(start: f64, balance: impl Fn(f64) -> (f64, f64)) -> Result<f64, ScienceError> {
+    let (mut low, mut high) = (0.0, 14.0);
+    if !(balance(low).0 >= 0.0 && balance(high).0 <= 0.0) {
+        return Err(no_ph());
+    }
+    let mut ph = start;
+    for _ in 0..2 * HALVINGS {
+        let (value, slope) = balance(ph);
+        if value > 0.0 {
+            low = ph;
+        } else {
+            high = ph;
+        }
+        let newton = ph - value / slope;
+        let next = if newton > low && newton < high {
+            newton
+        } else {
+            0.5 * (low + high)
+        };
+        if (next - ph).abs() < STILL * ph.abs().max(1.0) {
+            return Ok(next);
+        }
+        ph = next;
+    }
+    // Rounding keeps the last step from getting smaller; the bracket is as fine as it can be.
+    Ok(ph)
+}
+
+fn no_ph() -> ScienceError {
+    ScienceError::NotSettled {
+        what: "pH between 0 and 14",
+        do_now: "check the amounts of acid and base",
     }
 }
 
@@ -188,10 +337,7 @@ fn within_activity(strength: f64) -> Result<f64, ScienceError> {
 pub(super) fn root_ph(balance: impl Fn(f64) -> f64) -> Result<f64, ScienceError> {
     let (mut low, mut high) = (0.0, 14.0);
     if !(balance(1.0) >= 0.0 && balance(1e-14) <= 0.0) {
-        return Err(ScienceError::NotSettled {
-            what: "pH between 0 and 14",
-            do_now: "check the amounts of acid and base",
-        });
+        return Err(no_ph());
     }
     for _ in 0..HALVINGS {
         let middle = 0.5 * (low + high);

@@ -16,6 +16,7 @@ fn side(last_min: f64) -> Cook {
     };
     Cook {
         thickness: Length::millimetres(25.0).unwrap(),
+        stacked: 1,
         lying: Lying::BothFaces,
         matter: Matter::Trout,
         from: c(4.0),

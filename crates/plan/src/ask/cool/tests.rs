@@ -7,6 +7,7 @@ fn c(c: f64) -> Temperature {
 fn tub(depth: f64) -> Cool {
     Cool {
         thickness: Length::millimetres(depth).unwrap(),
+        stacked: 1,
         lying: Lying::OneFace,
         matter: Matter::Water,
         from: c(60.0),

@@ -356,6 +356,10 @@ mod tests {
                 at: Temperature::celsius(3.0).unwrap(),
                 wanted,
                 diffusivity: None,
+                juice_stays: false,
+                water_out: None,
+                wall: None,
+                find: None,
                 time: Some(time),
                 seed: 1,
             };

@@ -19,6 +19,8 @@ pub(super) struct Model {
     pub(super) cut: Cut,
     pub(super) closed: Closed,
     pub(super) contact: Contact,
+    pub(super) juice: Juice,
+    pub(super) water_out: WaterOut,
     pub(super) law: DiffusivityLaw,
     pub(super) sugar_law: DiffusivityLaw,
     pub(super) wanted: Wanted,
@@ -46,6 +48,15 @@ impl Model {
                 Closed::One
             },
             contact: ask.contact.clone(),
+            juice: if ask.juice_stays {
+                Juice::Stays
+            } else {
+                Juice::AllEnters
+            },
+            water_out: match ask.water_out {
+                Some((least, most)) => WaterOut::per_salt(least, f64::midpoint(least, most), most)?,
+                None => WaterOut::STILL,
+            },
             law,
             sugar_law: guess.sugar,
             wanted: ask.wanted.clone(),
@@ -112,7 +123,7 @@ impl Model {
     pub(super) fn phase(&self, time: Elapsed) -> Result<Phase, ScienceError> {
         let green = green_weight()?;
         let temperature = self.at;
-        let water_out = WaterOut::STILL;
+        let water_out = self.water_out;
         Ok(match &self.contact {
             Contact::Dry {
                 salt_pct,
@@ -120,7 +131,7 @@ impl Model {
             } => Phase::DryCure {
                 salt: Fraction::percent(*salt_pct, green.clone())?,
                 sugar: Fraction::percent(*sugar_pct, green)?,
-                juice: Juice::AllEnters,
+                juice: self.juice,
                 water_out,
                 time,
                 temperature,
@@ -152,38 +163,60 @@ impl Model {
         })
     }
 
-    /// Salt a piece ends with, kg per kg of green weight, by mass balance; water stays where it is.
+    /// Whether water stays in the piece.
+    pub(super) fn is_still(&self) -> bool {
+        self.water_out.likely() == 0.0
+    }
+
+    /// Salt a piece ends with, kg per kg of green weight, by mass balance: as strong inside as outside,
+    /// `r` kg of water gone out for each kg of salt that came in.
     pub(super) fn ends_at(&self) -> f64 {
-        let water = self.water_pct / 100.0;
+        let (water, r) = (self.water_pct / 100.0, self.water_out.likely());
         let ratio = |pct: f64| pct / (100.0 - pct);
+        // s ÷ (water − r s) inside equals what is left outside over its water.
         match &self.contact {
-            Contact::Dry { salt_pct, .. } => salt_pct / 100.0,
+            Contact::Dry { salt_pct, .. } => {
+                let laid = salt_pct / 100.0;
+                match self.juice {
+                    Juice::AllEnters => laid,
+                    Juice::Stays => laid * water / (water + laid * r),
+                }
+            }
             Contact::Brine {
                 strength_pct,
                 water_pct: None,
-            } => water * ratio(*strength_pct),
+            } => {
+                let outside = ratio(*strength_pct);
+                water * outside / (1.0 + outside * r)
+            }
             Contact::Brine {
                 strength_pct,
                 water_pct: Some(bath),
             } => {
                 let bath = bath / 100.0;
-                bath * ratio(*strength_pct) * water / (water + bath)
+                let salt = bath * ratio(*strength_pct);
+                salt * water / (water + bath + salt * r)
             }
         }
     }
 
     /// The goal's figure once all is even, percent.
     pub(super) fn ends_with_pct(&self) -> f64 {
-        let (salt, water) = (self.ends_at(), self.water_pct / 100.0);
+        let salt = self.ends_at();
+        let out = self.water_out.likely() * salt;
+        let water = self.water_pct / 100.0 - out;
         match self.wanted {
             Wanted::Uptake { .. } => 100.0,
             Wanted::Core { .. } => salt / (salt + water) * 100.0,
-            Wanted::Mean { .. } => salt / (1.0 + salt + self.sugar()) * 100.0,
+            Wanted::Mean { .. } => salt / (1.0 + salt + self.sugar() - out) * 100.0,
         }
     }
 
     /// Salt of a dry cure with which that figure is `pct`, percent of green weight.
     pub(super) fn salt_to_end_at(&self, pct: f64) -> Option<f64> {
+        if !self.is_still() {
+            return None;
+        }
         let share = pct / 100.0;
         match (&self.wanted, &self.contact) {
             (Wanted::Core { .. }, Contact::Dry { .. }) => {

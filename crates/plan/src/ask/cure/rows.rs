@@ -99,6 +99,14 @@ pub(super) fn chances(
     seed: u64,
     sheet: &mut Sheet,
 ) -> Result<Vec<String>, Refusal> {
+    if !model.is_still() {
+        let mut rows = vec![
+            "chance the thickest piece meets it    not worked out: the draws keep the water in the piece"
+                .to_owned(),
+        ];
+        rows.extend(searches(model, thick, time, sheet)?);
+        return Ok(rows);
+    }
     let outcome = chances::drawn(model, thick, time, seed)?;
     let most = model.most().unwrap_or(f64::INFINITY);
     let chance = outcome.probability(|pct| pct >= model.least() && pct <= most);

@@ -19,6 +19,10 @@ fn side(time_h: Option<f64>, wanted: Wanted) -> Cure {
         at: Temperature::celsius(3.0).unwrap(),
         wanted,
         diffusivity: None,
+        juice_stays: false,
+        water_out: None,
+        wall: None,
+        find: None,
         time: time_h.map(|h| Elapsed::from_hours(h).unwrap()),
         seed: 1,
     }
@@ -133,4 +137,90 @@ fn a_goal_beyond_the_end_is_refused_with_what_would_do() {
     let refusal = cure(&asked).unwrap_err();
     assert!(refusal.found.contains("2.70 %"), "{}", refusal.found);
     assert!(refusal.do_now.contains("2.61 %"), "{}", refusal.do_now);
+}
+
+/// The end by mass balance against where a long run comes to: juice that stays, wide and cover brine, all
+/// with water going out. Half the thickness and three weeks: the last of it is under a thousandth.
+#[test]
+fn the_end_by_mass_balance_is_where_a_long_run_comes_to() {
+    let dry = Contact::Dry {
+        salt_pct: 3.0,
+        sugar_pct: 0.0,
+    };
+    let brine = |water_pct| Contact::Brine {
+        strength_pct: 12.0,
+        water_pct,
+    };
+    for (contact, juice_stays) in [
+        (dry, true),
+        (brine(None), false),
+        (brine(Some(80.0)), false),
+    ] {
+        for out in [0.5, 1.5, 3.0] {
+            let mut asked = side(None, Wanted::Uptake { pct: 95.0 });
+            asked.contact = contact.clone();
+            asked.juice_stays = juice_stays;
+            asked.water_out = Some((out, out));
+            asked.both_faces = true;
+            let model = Model::of(&asked).unwrap();
+            let long = Elapsed::from_days(21.0).unwrap();
+            let run = model
+                .run(mm(10.0), long, science::transport::Grid::default())
+                .unwrap();
+            let (found, end) = (run.last.mean.salt_g_per_kg(), model.ends_at() * 1000.0);
+            assert!(
+                (found / end - 1.0).abs() < 2e-3,
+                "{contact:?} {out}: {found} for {end}"
+            );
+        }
+    }
+}
+
+/// The strongest dose that leaves a window leaves one, and a little more shuts it.
+#[test]
+fn the_shortest_cure_stands_at_the_edge_of_its_window() {
+    let mut asked = side(
+        None,
+        Wanted::Mean {
+            least_pct: 2.2,
+            most_pct: 2.8,
+        },
+    );
+    (asked.thin, asked.thick) = (Some(mm(20.0)), Some(mm(28.0)));
+    asked.both_faces = true;
+    asked.find = Some(Find::ShortestCure);
+    let found = cure(&asked).unwrap().answer.figures;
+    let dose = found.number("salt").unwrap();
+    asked.find = None;
+    assert!(cure(&asked.with_salt(dose)).is_ok());
+    let shut = cure(&asked.with_salt(dose + 0.05)).unwrap_err();
+    assert!(shut.found.contains("window"), "{}", shut.found);
+}
+
+/// Across the change of the clocks on 2027-11-07 in Toronto: the wait is elapsed, the hour moves.
+#[test]
+fn out_is_counted_in_elapsed_time() {
+    let zone = jiff::tz::TimeZoneDatabase::bundled()
+        .get("America/Toronto")
+        .unwrap();
+    let into: jiff::Timestamp = "2027-11-07T00:10:00Z".parse().unwrap();
+    let mut asked = side(None, Wanted::Uptake { pct: 95.0 });
+    asked.wall = Some(Wall {
+        zone,
+        zone_name: "America/Toronto".to_owned(),
+        into,
+        now: None,
+    });
+    let found = cure(&asked).unwrap().answer.figures;
+    let best_min = found.number("best").unwrap() * 60.0;
+    let Some(crate::figures::Value::Moment { instant, .. }) = found.get("out").map(|f| &f.value)
+    else {
+        panic!("no hour");
+    };
+    let out: jiff::ZonedDateTime = instant.parse().unwrap();
+    let waited = (out.timestamp().as_second() - into.as_second()) as f64 / 60.0;
+    assert!(
+        (0.0..=1.0).contains(&(waited - best_min)),
+        "{waited} for {best_min}"
+    );
 }

@@ -14,6 +14,7 @@ fn dressing(oil: f64) -> Emulsion {
         salt: g(2.0),
         sugar: Mass::ZERO,
         oil_density: Some(Density::g_per_millilitre(0.916).unwrap()),
+        most_oil: false,
     }
 }
 
