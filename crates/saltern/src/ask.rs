@@ -87,7 +87,7 @@ enum Question {
 impl Question {
     fn answer(&self, cups: Customary) -> Result<Answer, Refusal> {
         let larder = Larder::shipped();
-        match self {
+        let answer = match self {
             Self::Salt(entries) => entries.answer(&larder),
             Self::Brine(entries) => entries.answer(&larder, cups),
             Self::Cure(entries) => entries.answer(),
@@ -107,7 +107,8 @@ impl Question {
                 "a book and an event",
                 "saltern ask guest BOOK EVENT --without milk",
             )),
-        }
+        }?;
+        Ok(answer.with_cautions())
     }
 }
 
@@ -124,17 +125,24 @@ fn whose(word: &str) -> Result<Customary, String> {
 const COLUMNS: usize = 100;
 
 pub(crate) fn run(ask: &Ask) -> Result<Outcome, BadInput> {
-    if let Question::Guest(entries) = ask.question.as_ref() {
-        return guest::run(entries, ask.json);
-    }
-    let answer = match ask.question.answer(ask.cups) {
-        Ok(answer) => answer,
-        Err(refusal) if ask.json => return Err(BadInput(format!("{:#}\n", refusal.to_json()))),
-        Err(refusal) => return Err(BadInput(told(&refusal))),
+    let refused = |refusal: &Refusal| {
+        BadInput(if ask.json {
+            format!("{:#}\n", refusal.to_json())
+        } else {
+            told(refusal)
+        })
+    };
+    // A guest's question reads a book first, and has more to say to programs.
+    let (answer, value) = if let Question::Guest(entries) = ask.question.as_ref() {
+        entries.answer(&refused)?
+    } else {
+        let answer = ask.question.answer(ask.cups).map_err(|r| refused(&r))?;
+        let value = answer.to_json();
+        (answer, value)
     };
     match ask.why.as_deref() {
-        None => print(&answer, ask.json),
-        Some("") if ask.json => print(&answer, true),
+        None | Some("") if ask.json => crate::exit::say(&format!("{value:#}\n")),
+        None => crate::exit::say(&answer.text()),
         Some("") => crate::exit::say(&answer.figures.why_all(answer.main)),
         Some(id) => {
             let of = why::Holder {
@@ -154,14 +162,6 @@ pub(crate) fn run(ask: &Ask) -> Result<Outcome, BadInput> {
         Some(Verdict::Broken) => Outcome::Broken,
         _ => Outcome::Fine,
     })
-}
-
-fn print(answer: &Answer, json: bool) {
-    if json {
-        crate::exit::say(&format!("{:#}\n", answer.to_json()));
-    } else {
-        crate::exit::say(&answer.text());
-    }
 }
 
 /// The refusal as every message of the program is set, what it would come to in between.

@@ -1,6 +1,7 @@
 //! The layout of an answer, as text and as values.
 
 use safety::Verdict;
+use safety::cautions::{Caution, EATEN_RAW, HOT_LIQUOR, UNDER_OIL};
 use serde_json::{Value as Json, json};
 
 use crate::Figures;
@@ -34,7 +35,27 @@ pub struct Answer {
     pub figures: Figures,
 }
 
+/// What is said with every answer to a question where the work can hurt someone. Questions that handle
+/// nitrite say their own.
+const CAUTIONS: &[(&str, Caution)] = &[
+    ("brine", HOT_LIQUOR),
+    ("pickle", HOT_LIQUOR),
+    ("emulsion", UNDER_OIL),
+    ("cure", EATEN_RAW),
+    ("dry", EATEN_RAW),
+];
+
 impl Answer {
+    /// With the cautions of its question in the small print.
+    #[must_use]
+    pub fn with_cautions(mut self) -> Self {
+        for (_, caution) in CAUTIONS.iter().filter(|(q, _)| *q == self.question) {
+            let words = format!("{}: {}", caution.about, caution.words);
+            self.small.push(("caution", words));
+        }
+        self
+    }
+
     /// As it is printed: within 100 columns, the number first.
     #[must_use]
     pub fn text(&self) -> String {

@@ -1,12 +1,13 @@
 //! Can this guest eat it.
 
 use kitchen::label::Allergen;
-use plan::ask::Refusal;
 use plan::ask::guest::{Guest as Question, Matter, guest};
+use plan::ask::{Answer, Refusal};
 
 use plan::Scene;
+use serde_json::Value;
 
-use crate::exit::{BadInput, Outcome, say};
+use crate::exit::BadInput;
 
 /// `ask guest`
 #[derive(Debug, clap::Args)]
@@ -30,6 +31,19 @@ pub(super) struct Guest {
 }
 
 impl Guest {
+    /// Reads the book and answers, as text and for programs.
+    pub(super) fn answer(
+        &self,
+        refused: &dyn Fn(&Refusal) -> BadInput,
+    ) -> Result<(Answer, Value), BadInput> {
+        let question = self.question().map_err(|r| refused(&r))?;
+        let book = crate::load::book(&self.book)?;
+        let scene = Scene::new(&book, &self.event).map_err(crate::planning::scene_error)?;
+        let answered = guest(&scene, &question).map_err(|r| refused(&r))?;
+        let value = answered.to_json(&question);
+        Ok((answered.answer, value))
+    }
+
     fn question(&self) -> Result<Question, Refusal> {
         let mut without: Vec<Matter> = Vec::new();
         for text in &self.without {
@@ -66,25 +80,4 @@ fn one_of<T: Copy>(entry: &str, text: &str, words: &[(&'static str, T)]) -> Resu
             |n| format!("did you mean {n}?"),
         ),
     ))
-}
-
-/// Reads the book, answers, prints.
-pub(super) fn run(asked: &Guest, json: bool) -> Result<Outcome, BadInput> {
-    let refused = |r: &Refusal| {
-        if json {
-            BadInput(format!("{:#}\n", r.to_json()))
-        } else {
-            BadInput(super::told(r))
-        }
-    };
-    let question = asked.question().map_err(|r| refused(&r))?;
-    let book = crate::load::book(&asked.book)?;
-    let scene = Scene::new(&book, &asked.event).map_err(crate::planning::scene_error)?;
-    let answered = guest(&scene, &question).map_err(|r| refused(&r))?;
-    if json {
-        say(&format!("{:#}\n", answered.to_json(&question)));
-    } else {
-        say(&answered.answer.text());
-    }
-    Ok(Outcome::Fine)
 }
