@@ -183,19 +183,18 @@ fn uncooled(recipe: &kitchen::recipe::Recipe, place: kitchen::site::RuleSet) -> 
     }
     let rule = planned::cooling_rule(place);
     Some(Judgement {
-        rule: "cooling",
-        asks: format!("from {} °C to {} °C in time", rule.from_c, rule.last_c),
-        verdict: safety::Verdict::NotShown,
-        value: None,
         limit: Some(rule.total_min),
         unit: "min",
-        margin: None,
-        place: format!(
-            "{} heats it, and no chill is planned after it",
-            recipe.steps[hot].id
-        ),
-        source: rule.source,
-        next: "add the chill as a step: do = \"chill\"".to_owned(),
+        ..Judgement::not_shown(
+            "cooling",
+            format!("from {} °C to {} °C in time", rule.from_c, rule.last_c),
+            format!(
+                "{} heats it, and no chill is planned after it",
+                recipe.steps[hot].id
+            ),
+            rule.source,
+            "add the chill as a step: do = \"chill\"",
+        )
     })
 }
 
@@ -205,16 +204,14 @@ fn nitrite(scene: &Scene, recipe: &kitchen::recipe::Recipe, lots: &Lots) -> Vec<
         return Vec::new();
     };
     let not_shown = |place: String, next: &str| Judgement {
-        rule: "nitrite",
-        asks: "nitrite within the limit of the place".to_owned(),
-        verdict: safety::Verdict::NotShown,
-        value: None,
-        limit: None,
         unit: "ppm NaNO2",
-        margin: None,
-        place,
-        source: &sources::list::FSIS_CALC,
-        next: next.to_owned(),
+        ..Judgement::not_shown(
+            "nitrite",
+            "nitrite within the limit of the place",
+            place,
+            &sources::list::FSIS_CALC,
+            next,
+        )
     };
     let as_ion = |ppm: f64| {
         let salt = Ppm::new(ppm).ok()?;
@@ -327,8 +324,11 @@ fn worded(l: &safety::nitrite::NitriteLimit, j: safety::nitrite::Judgement) -> J
         limit: Some(j.limit),
         unit: j.unit,
         margin: Some(j.margin),
+        base: "of green weight".to_owned(),
         place: "ingoing, all steps added up, by arithmetic on the planned weights; never on finished weight".to_owned(),
+        evidence: Vec::new(),
         source: l.source,
+        holds: safety::Holds::Here,
         next: match (above, l.ingoing) {
             (true, _) if j.limit == 0.0 => "not permitted in this product: leave it out".to_owned(),
             (true, true) => "less curing salt; do not weigh this out".to_owned(),

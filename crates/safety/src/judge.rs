@@ -24,7 +24,7 @@ use units::Elapsed;
 
 use crate::history::History;
 use crate::judgement::Judgement;
-use crate::rules::RuleError;
+use crate::rules::{RuleError, State};
 
 pub use acid::{Gate, Meter, PhReading, ph_gate};
 pub use cooking::{
@@ -42,27 +42,33 @@ pub const GAP_MIN: f64 = 30.0;
 pub const HOLD_GAP_MIN: f64 = 5.0;
 
 /// On what terms a history is judged.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Terms {
     /// Whose rules.
     pub place: RuleSet,
+    /// The state of that country, where it is known: a state's own rule holds only there.
+    pub state: Option<State>,
     /// Longest time between readings; `None`: [`GAP_MIN`], or [`HOLD_GAP_MIN`] for cooking.
     pub gap: Option<Elapsed>,
     /// From and to, seconds since 1970; `None`: the first to the last row of the log, lost readings included.
     pub period: Option<(i64, i64)>,
     /// Probes that were placed: fewer channels than this show nothing. At least one.
     pub probes: usize,
+    /// Names of the channels that hang in the air (the chamber, the room). Every other temperature counts as food.
+    pub air: Vec<String>,
 }
 
 impl Terms {
-    /// The rules of a place, over the whole log, at the house gap.
+    /// The rules of a place, over the whole log, at the house gap, every probe in the food.
     #[must_use]
     pub const fn of(place: RuleSet) -> Self {
         Self {
             place,
+            state: None,
             gap: None,
             period: None,
             probes: 1,
+            air: Vec::new(),
         }
     }
 }

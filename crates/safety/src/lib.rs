@@ -12,5 +12,5 @@ pub mod planned;
 pub mod rules;
 pub mod verdict;
 
-pub use judgement::{Judgement, Side};
+pub use judgement::{Evidence, Holds, Judgement, Part, Side};
 pub use verdict::Verdict;

@@ -5,8 +5,11 @@ use kitchen::site::RuleSet;
 use sources::{Source, list};
 use units::Elapsed;
 
-use crate::judgement::{Judgement, Side, by_plan};
+use crate::judgement::{Holds, Judgement, Side, by_plan};
 use crate::verdict::Verdict;
+
+/// What a planned value is counted on.
+const BASE: &str = "as planned";
 
 /// A two-stage cooling rule.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -101,6 +104,9 @@ pub fn cooling(place: RuleSet, planned: Elapsed) -> Judgement {
         unit: "min",
         margin: Some(margin),
         place: "planned time from heat off to the end of the chill; no reading yet".to_owned(),
+        base: BASE.to_owned(),
+        evidence: Vec::new(),
+        holds: Holds::Here,
         source: rule.source,
         next: "log the thickest piece until it is cold".to_owned(),
     }
@@ -156,6 +162,9 @@ pub fn water_phase_salt(product: &Product, mean_pct: Option<f64>) -> Option<Judg
         unit: "%",
         margin,
         place: "mean of the whole lot, added salt only; not the core".to_owned(),
+        base: BASE.to_owned(),
+        evidence: Vec::new(),
+        holds: Holds::Here,
         source: &list::MAINE_359,
         next,
     })
@@ -195,6 +204,9 @@ pub fn fish_core(
         place: format!(
             "programme aims at {planned_core_c} °C held {planned_hold_min} min; no reading yet"
         ),
+        base: BASE.to_owned(),
+        evidence: Vec::new(),
+        holds: Holds::Here,
         source: &list::MICH_569,
         next: "three probes, the coldest decides; a dip starts the 30 min anew".to_owned(),
     })
@@ -237,6 +249,9 @@ pub fn meat_core(
         place: format!(
             "programme aims at {planned_core_c} °C held {planned_hold_min} min; no reading yet"
         ),
+        base: BASE.to_owned(),
+        evidence: Vec::new(),
+        holds: Holds::Here,
         source: &list::FOOD_CODE_COOK,
         next: "probe the thickest piece in its middle".to_owned(),
     })
@@ -259,6 +274,9 @@ fn needs_evidence(
         unit: "",
         margin: None,
         place: place.to_owned(),
+        base: BASE.to_owned(),
+        evidence: Vec::new(),
+        holds: Holds::Here,
         source,
         next: next.to_owned(),
     }
@@ -339,6 +357,9 @@ pub fn held_cold(place: RuleSet, ceiling_c: f64, longest: Elapsed) -> Option<Jud
         unit: "°C",
         margin: Some(limit - ceiling_c),
         place: format!("the recipe holds it at up to {ceiling_c} °C for up to {longest}"),
+        base: BASE.to_owned(),
+        evidence: Vec::new(),
+        holds: Holds::Here,
         source,
         next: "hold it colder, or for a shorter time".to_owned(),
     })
@@ -374,6 +395,9 @@ pub fn date_mark(place: RuleSet, class: ProductClass, days: u32, planned_days: u
         margin: Some(margin),
         place: "day of service counted from the planned day made; holding cold is not yet shown"
             .to_owned(),
+        base: BASE.to_owned(),
+        evidence: Vec::new(),
+        holds: Holds::Here,
         source,
         next: "write the date on the tub; freezing stops the count, thawing starts it again"
             .to_owned(),
@@ -419,6 +443,9 @@ pub fn variance(
             || "the site names no plan number".to_owned(),
             |n| format!("the site names plan {n}; the letter itself was not seen"),
         ),
+        base: BASE.to_owned(),
+        evidence: Vec::new(),
+        holds: Holds::Here,
         source: &list::FOOD_CODE_VARIANCE,
         next: number.map_or_else(
             || "ask the authority for a variance before curing".to_owned(),

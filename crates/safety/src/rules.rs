@@ -46,6 +46,46 @@ pub enum Force {
     Practice,
 }
 
+/// A state whose own rules are among the rows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum State {
+    /// Maine.
+    Maine,
+    /// Michigan.
+    Michigan,
+    /// New York.
+    NewYork,
+    /// Pennsylvania.
+    Pennsylvania,
+}
+
+impl State {
+    /// Every state, by the word of the rows.
+    pub const ALL: &'static [(&'static str, Self)] = &[
+        ("Maine", Self::Maine),
+        ("Michigan", Self::Michigan),
+        ("New York", Self::NewYork),
+        ("Pennsylvania", Self::Pennsylvania),
+    ];
+
+    /// The state with this word.
+    #[must_use]
+    pub fn find(word: &str) -> Option<Self> {
+        Self::ALL.iter().find(|(w, _)| *w == word).map(|(_, s)| *s)
+    }
+
+    /// The word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Maine => "Maine",
+            Self::Michigan => "Michigan",
+            Self::NewYork => "New York",
+            Self::Pennsylvania => "Pennsylvania",
+        }
+    }
+}
+
 /// A further fact of a row: a number, a word, or several.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Detail {

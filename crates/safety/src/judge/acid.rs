@@ -2,9 +2,9 @@
 
 use kitchen::site::RuleSet;
 
-use super::Refusal;
 use super::figure::{Finding, row};
-use crate::judgement::{Judgement, Side};
+use super::{Refusal, Terms};
+use crate::judgement::{Evidence, Judgement, Part, Side};
 use crate::verdict::Verdict;
 
 /// What read the pH.
@@ -45,8 +45,8 @@ pub struct Gate {
 /// # Errors
 /// A pH below 0 or above 14.
 pub fn ph_gate(place: RuleSet, reading: Option<PhReading>) -> Result<Gate, Refusal> {
-    let limit = row("acid.ph", place)?;
-    let target = row("acid.margin", place)?.value()?;
+    let limit = row("acid.ph", &Terms::of(place))?;
+    let target = row("acid.margin", &Terms::of(place))?.value()?;
     let most = limit.value()?;
     if let Some(r) = reading.filter(|r| !(0.0..=14.0).contains(&r.ph)) {
         return Err(Refusal::Impossible {
@@ -84,6 +84,17 @@ pub fn ph_gate(place: RuleSet, reading: Option<PhReading>) -> Result<Gate, Refus
         limit: most,
         side: Side::AtMost,
         unit: "pH",
+        base: "solids and liquid blended, once even".to_owned(),
+        evidence: reading
+            .map(|r| Evidence {
+                channel: "pH".to_owned(),
+                part: Part::Worst,
+                at_s: None,
+                value: Some(r.ph),
+                unit: "pH",
+            })
+            .into_iter()
+            .collect(),
         place: reading
             .map_or("no reading", |r| match (r.meter, r.even) {
                 (Meter::Checked, true) => "checked meter, solids and liquid blended",

@@ -7,10 +7,10 @@ use science::lethality::{LISTERIA, Reference, SALMONELLA_MEAT, of_readings};
 use units::{Elapsed, Temperature};
 
 use super::figure::{Finding, Row, row, table};
-use super::probes::{Probes, longest, span};
+use super::probes::{Probes, Stretch, Track, length, longest, span};
 use super::{HOLD_GAP_MIN, Refusal, Terms};
 use crate::history::History;
-use crate::judgement::{Judgement, Side};
+use crate::judgement::{Judgement, Part, Side};
 use crate::rules::celsius;
 use crate::verdict::Verdict;
 
@@ -28,7 +28,7 @@ struct Held {
 /// # Errors
 /// Readings that cannot be, or contradict each other; terms that mean nothing.
 pub fn cook_intact(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let row = row("cook.fish_meat_145", terms.place)?;
+    let row = row("cook.fish_meat_145", terms)?;
     let held = [Held {
         at_c: row.limit_c()?,
         for_s: row.number("hold_s")?,
@@ -44,7 +44,7 @@ pub fn cook_intact(history: &History, terms: &Terms) -> Result<Judgement, Refusa
 /// As [`cook_intact`].
 pub fn cook_nonintact(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     use crate::rules::Detail;
-    let row = row("cook.comminuted_155", terms.place)?;
+    let row = row("cook.comminuted_155", terms)?;
     let missing = || Refusal::Row {
         id: row.rule.id.clone(),
         what: "equivalents",
@@ -85,7 +85,7 @@ pub fn cook_nonintact(history: &History, terms: &Terms) -> Result<Judgement, Ref
 /// # Errors
 /// As [`cook_intact`].
 pub fn cook_poultry(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let row = row("cook.poultry_165", terms.place)?;
+    let row = row("cook.poultry_165", terms)?;
     let held = [Held {
         at_c: row.limit_c()?,
         for_s: row.number("hold_s_pre2017")?,
@@ -109,7 +109,7 @@ pub fn cook_poultry(history: &History, terms: &Terms) -> Result<Judgement, Refus
 /// # Errors
 /// As [`cook_intact`].
 pub fn cook_roast(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let row = row("cook.fish_meat_145", terms.place)?;
+    let row = row("cook.fish_meat_145", terms)?;
     let missing = || Refusal::Row {
         id: "food-code-roast".to_owned(),
         what: "column of numbers",
@@ -139,7 +139,7 @@ pub fn cook_roast(history: &History, terms: &Terms) -> Result<Judgement, Refusal
 /// # Errors
 /// As [`cook_intact`].
 pub fn fish_core(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let row = row("smoked_fish.hot.core", terms.place)?;
+    let row = row("smoked_fish.hot.core", terms)?;
     let held = [Held {
         at_c: row.limit_c()?,
         for_s: row.number("hold_min")? * 60.0,
@@ -163,7 +163,7 @@ pub enum HoldClock {
 /// # Errors
 /// As [`cook_intact`].
 pub fn hold_clock(history: &History, terms: &Terms) -> Result<HoldClock, Refusal> {
-    let row = row("smoked_fish.hot.core", terms.place)?;
+    let row = row("smoked_fish.hot.core", terms)?;
     let need_s = row.number("hold_min")? * 60.0;
     let probes = Probes::of(history, terms, HOLD_GAP_MIN)?;
     if probes.missing > 0 || probes.tracks.is_empty() {
@@ -172,7 +172,7 @@ pub fn hold_clock(history: &History, terms: &Terms) -> Result<HoldClock, Refusal
     let stretches = probes.stretches(Side::AtLeast, row.limit_c()?, false);
     // Whole seconds, rounded down: a hold is never made longer than it was.
     let whole = |s: f64| Elapsed::from_seconds(s.floor() as i64).unwrap_or(Elapsed::ZERO);
-    let best = longest(&stretches).unwrap_or(0.0);
+    let best = longest(&stretches).map_or(0.0, length);
     if best >= need_s {
         return Ok(HoldClock::Held(whole(best)));
     }
@@ -195,15 +195,17 @@ fn cooked(
     let probes = Probes::of(history, terms, HOLD_GAP_MIN)?;
     let lacking = probes.uncovered();
     // Of every row: how long it was held, and how long it may have been in the gaps.
-    let tries: Vec<(Held, Option<f64>, bool)> = held
+    let tries: Vec<(Held, Option<Stretch>, bool)> = held
         .iter()
         .map(|h| {
             let known = longest(&probes.stretches(Side::AtLeast, h.at_c, false));
             let hoped = longest(&probes.stretches(Side::AtLeast, h.at_c, true));
-            (*h, known, hoped.is_some_and(|s| s >= h.for_s))
+            (*h, known, hoped.is_some_and(|s| length(s) >= h.for_s))
         })
         .collect();
-    let met = |(h, known, _): &&(Held, Option<f64>, bool)| known.is_some_and(|s| s >= h.for_s);
+    let met = |(h, known, _): &&(Held, Option<Stretch>, bool)| {
+        known.is_some_and(|s| length(s) >= h.for_s)
+    };
     let verdict = match (
         tries.iter().any(|t| met(&t)),
         tries.iter().any(|t| t.2),
@@ -213,25 +215,39 @@ fn cooked(
         (false, false, _) if !probes.silent() => Verdict::Broken,
         _ => Verdict::NotShown,
     };
-    let part = |t: &(Held, Option<f64>, bool)| {
-        t.1.map_or(-1.0, |s| if t.0.for_s > 0.0 { s / t.0.for_s } else { 1.0 })
+    let part = |t: &(Held, Option<Stretch>, bool)| {
+        t.1.map_or(-1.0, |s| {
+            if t.0.for_s > 0.0 {
+                length(s) / t.0.for_s
+            } else {
+                1.0
+            }
+        })
     };
     let best = tries
         .iter()
         .find(|t| met(t))
         .or_else(|| tries.iter().max_by(|a, b| part(a).total_cmp(&part(b))));
+    let held_at_c = best.map_or(0.0, |(h, _, _)| h.at_c);
+    let evidence = match best.and_then(|(_, known, _)| *known) {
+        Some(stretch) => probes.told_hold(stretch),
+        None => {
+            coldest(&probes).map_or_else(Vec::new, |(t, r)| probes.told(t, &[(r, Part::Worst)]))
+        }
+    };
     let (value, limit, reached) = best.map_or((None, 0.0, String::new()), |(h, known, _)| {
+        let known = known.map_or(0.0, length);
         (
-            Some(known.unwrap_or(0.0) / 60.0),
+            Some(known / 60.0),
             h.for_s / 60.0,
             format!(
                 "longest hold at ≥ {} °C: {}",
                 shortly(h.at_c),
-                span(known.unwrap_or(0.0).floor())
+                span(known.floor())
             ),
         )
     });
-    let warmest = warmest_of_coldest(&probes).map_or_else(String::new, |c| {
+    let warmest = coldest(&probes).map_or_else(String::new, |(_, (_, c))| {
         format!(
             "; the probes were together no warmer than {} °C",
             shortly(c)
@@ -254,6 +270,8 @@ fn cooked(
         limit,
         side: Side::AtLeast,
         unit: "min",
+        base: format!("the longest stretch in which every probe is at {} °C or above", shortly(held_at_c)),
+        evidence,
         place: format!("coldest of {} probes at every moment; {reached}{warmest}{}", probes.tracks.len(), worth.unwrap_or_default()),
         mend: "keep heating: the hold starts anew with every probe at temperature; if it has cooled, decide by your plan",
         lacking,
@@ -261,13 +279,20 @@ fn cooked(
     .against(row))
 }
 
-/// The least of the probes' highest readings, °C.
-fn warmest_of_coldest(probes: &Probes) -> Option<f64> {
+/// The probe whose highest reading is the least, and that reading.
+fn coldest(probes: &Probes) -> Option<(&Track, (f64, f64))> {
     probes
         .tracks
         .iter()
-        .filter_map(|t| t.readings.iter().map(|r| r.1).reduce(f64::max))
-        .reduce(f64::min)
+        .filter_map(|t| {
+            let highest = t
+                .readings
+                .iter()
+                .copied()
+                .max_by(|a, b| a.1.total_cmp(&b.1))?;
+            Some((t, highest))
+        })
+        .min_by(|a, b| a.1.1.total_cmp(&b.1.1))
 }
 
 /// What the coldest probe's history is worth by a kill curve: a figure beside the verdict, never one itself.

@@ -6,7 +6,7 @@ use super::figure::{Finding, Row, row};
 use super::probes::{Probes, Track, span};
 use super::{GAP_MIN, Refusal, Terms};
 use crate::history::History;
-use crate::judgement::{Judgement, Side};
+use crate::judgement::{Judgement, Part, Side};
 use crate::verdict::Verdict;
 
 /// A temperature to be reached within a time of the clock's start.
@@ -21,6 +21,8 @@ struct Run {
     verdict: Verdict,
     /// Seconds the step nearest its limit took (so far), and the step.
     took: Option<(f64, Step)>,
+    /// The readings that started the clock and ended the steps.
+    deciding: Vec<((f64, f64), Part)>,
     lacking: Option<String>,
 }
 
@@ -42,7 +44,7 @@ pub fn cooling(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     };
     let rows = ids
         .iter()
-        .map(|id| row(id, terms.place))
+        .map(|id| row(id, terms))
         .collect::<Result<Vec<_>, _>>()?;
     let steps = rows.iter().map(step).collect::<Result<Vec<_>, _>>()?;
     let last = rows.last().ok_or_else(|| Refusal::Row {
@@ -64,11 +66,12 @@ pub fn cooling(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
             .collect::<Vec<_>>()
             .join(", → ")
     );
+    let base = format!("from the last reading at or above {from_c} °C");
     let place = format!(
-        "clock from the last reading at or above {from_c} °C; straight lines between readings up to {} apart",
+        "clock {base}; straight lines between readings up to {} apart",
         span(probes.gap_s)
     );
-    Ok(worst("cooling", asks, place, &probes, runs, &steps).against(last))
+    Ok(worst("cooling", asks, base, place, &probes, runs, &steps).against(last))
 }
 
 /// Cold food made from ingredients at room temperature: the clock runs from the start of the log.
@@ -78,7 +81,7 @@ pub fn cooling(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
 /// # Errors
 /// As [`cooling`].
 pub fn ambient_cooling(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let row = row("cool.fc.ambient_prep", terms.place)?;
+    let row = row("cool.fc.ambient_prep", terms)?;
     let steps = [step(&row)?];
     let probes = Probes::of(history, terms, GAP_MIN)?;
     let runs = probes
@@ -91,8 +94,9 @@ pub fn ambient_cooling(history: &History, terms: &Terms) -> Result<Judgement, Re
         steps[0].to_c,
         span(steps[0].within_s)
     );
-    let place = "clock from the first row of the log".to_owned();
-    Ok(worst("ambient-cooling", asks, place, &probes, runs, &steps).against(&row))
+    let base = "from the first row of the log".to_owned();
+    let place = format!("clock {base}");
+    Ok(worst("ambient-cooling", asks, base, place, &probes, runs, &steps).against(&row))
 }
 
 fn step(row: &Row) -> Result<Step, Refusal> {
@@ -160,13 +164,24 @@ fn run(probes: &Probes, track: &Track, start: Start, steps: &[Step]) -> Run {
         return Run {
             verdict: Verdict::NotShown,
             took: None,
+            deciding: Vec::new(),
             lacking,
         };
     };
     let mut took: Option<(f64, Step)> = None;
     let (mut broken, mut lacking) = (false, None);
+    let mut deciding: Vec<_> = track
+        .readings
+        .get(clock.first)
+        .map(|r| (*r, Part::ClockStarts))
+        .into_iter()
+        .collect();
     for &step in steps {
         let passing = probes.first_at_most(track, clock.first, step.to_c);
+        deciding.extend(passing.and_then(|p| {
+            let at = track.readings.iter().find(|r| r.0 >= p.read_s)?;
+            Some((*at, Part::Reached))
+        }));
         let until = passing.map_or_else(
             || track.readings.last().map_or(clock.from_s, |r| r.0),
             |p| p.earliest_s.max(clock.from_s),
@@ -204,6 +219,7 @@ fn run(probes: &Probes, track: &Track, start: Start, steps: &[Step]) -> Run {
     Run {
         verdict,
         took,
+        deciding,
         lacking,
     }
 }
@@ -211,6 +227,7 @@ fn run(probes: &Probes, track: &Track, start: Start, steps: &[Step]) -> Run {
 fn worst(
     rule: &'static str,
     asks: String,
+    base: String,
     place: String,
     probes: &Probes,
     runs: Vec<(&Track, Run)>,
@@ -227,7 +244,7 @@ fn worst(
     });
     let lacking = probes.lacking();
     let whole = steps.last().map_or(0.0, |s| s.within_s);
-    let (verdict, took, place, run_lacks) = match worst {
+    let (verdict, took, place, run_lacks, evidence) = match worst {
         Some((track, run)) => {
             let step = run
                 .took
@@ -237,9 +254,10 @@ fn worst(
                 run.took,
                 format!("{place}{}", step.unwrap_or_default()),
                 run.lacking,
+                probes.told(track, &run.deciding),
             )
         }
-        None => (Verdict::NotShown, None, place, None),
+        None => (Verdict::NotShown, None, place, None, Vec::new()),
     };
     Finding {
         rule,
@@ -253,7 +271,9 @@ fn worst(
         limit: took.map_or(whole, |(_, step)| step.within_s) / 60.0,
         side: Side::AtMost,
         unit: "min",
+        base,
         place,
+        evidence,
         mend: "a deviation: set the batch aside and decide with your plan; shallower pans, ice or a blast next time",
         lacking: run_lacks.or(lacking),
     }

@@ -3,7 +3,7 @@
 use kitchen::site::RuleSet;
 
 use super::figure::{Finding, Row, row};
-use super::probes::{Probes, Stretch, longest, span};
+use super::probes::{Probes, Stretch, length, longest, span};
 use super::{GAP_MIN, Refusal, Terms};
 use crate::history::History;
 use crate::judgement::{Judgement, Side};
@@ -32,21 +32,23 @@ pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, R
     };
     let rows = ids
         .iter()
-        .map(|id| row(id, terms.place))
+        .map(|id| row(id, terms))
         .collect::<Result<Vec<_>, _>>()?;
     let ways = rows.iter().map(way).collect::<Result<Vec<_>, _>>()?;
     let probes = Probes::of(history, terms, GAP_MIN)?;
     let lacking = probes.uncovered();
-    let tries: Vec<(usize, f64, bool)> = ways
+    let tries: Vec<(usize, Option<Stretch>, bool)> = ways
         .iter()
         .enumerate()
         .map(|(i, w)| {
-            let known = longest(&stored(&probes, w, false)).unwrap_or(0.0);
-            let hoped = longest(&stored(&probes, w, true)).is_some_and(|s| s >= w.hours * 3600.0);
+            let known = longest(&stored(&probes, w, false));
+            let hoped =
+                longest(&stored(&probes, w, true)).is_some_and(|s| length(s) >= w.hours * 3600.0);
             (i, known, hoped)
         })
         .collect();
-    let part = |t: &(usize, f64, bool)| t.1 / (ways[t.0].hours * 3600.0);
+    let part =
+        |t: &(usize, Option<Stretch>, bool)| t.1.map_or(0.0, length) / (ways[t.0].hours * 3600.0);
     let met = tries.iter().find(|t| part(t) >= 1.0);
     let best = met.or_else(|| tries.iter().max_by(|a, b| part(a).total_cmp(&part(b))));
     let verdict = match (met, tries.iter().any(|t| t.2), &lacking) {
@@ -54,7 +56,12 @@ pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, R
         (None, false, _) if !probes.silent() => Verdict::Broken,
         _ => Verdict::NotShown,
     };
-    let (at, held_s) = best.map_or((0, 0.0), |t| (t.0, t.1));
+    let (at, held) = best.map_or((0, None), |t| (t.0, t.1));
+    let held_s = held.map_or(0.0, length);
+    let evidence = match held {
+        Some(stretch) => probes.told_hold(stretch),
+        None => probes.told_worst(Side::AtMost, ways[at].store_c),
+    };
     Ok(Finding {
         rule: "freeze-parasites",
         asks: ways.iter().map(words).collect::<Vec<_>>().join("; or "),
@@ -63,6 +70,8 @@ pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, R
         limit: ways[at].hours,
         side: Side::AtLeast,
         unit: "h",
+        base: format!("the longest stretch in which every probe is at {:.0} °C or below", ways[at].store_c),
+        evidence,
         place: format!("warmest of {} probes at every moment; {} in one stretch: {}", probes.tracks.len(), span(held_s.floor()), words(&ways[at])),
         mend: "freeze it again from the start, or cook it; do not serve it raw or cold-smoked on this log",
         lacking,
@@ -142,7 +151,7 @@ pub enum ParasiteExemption {
 /// # Errors
 /// Rules that do not hold together.
 pub fn parasite_exempt(place: RuleSet, exemption: ParasiteExemption) -> Result<Judgement, Refusal> {
-    let row = row("parasite.us.exempt", place)?;
+    let row = row("parasite.us.exempt", &Terms::of(place))?;
     let what = match exemption {
         ParasiteExemption::Molluscs => "molluscan shellfish",
         ParasiteExemption::ScallopMuscle => "scallop, adductor muscle only",
@@ -151,16 +160,16 @@ pub fn parasite_exempt(place: RuleSet, exemption: ParasiteExemption) -> Result<J
         ParasiteExemption::RinsedRoe => "eggs off the skein, rinsed",
     };
     Ok(Judgement {
-        rule: "freeze-parasites",
-        asks: format!("no freezing of {what}"),
-        verdict: Verdict::NotShown,
-        value: None,
-        limit: None,
-        unit: "",
-        margin: None,
-        place: "claimed; the supplier's letter was not seen".to_owned(),
-        source: row.source,
-        next: "keep the supplier's letter with the batch papers, 90 days at least (from memory)"
-            .to_owned(),
+        holds: row.holds,
+        ..Judgement::not_shown(
+            "freeze-parasites",
+            format!("no freezing of {what}"),
+            "claimed; the supplier's letter was not seen",
+            row.source,
+            row.cautioned(
+                "keep the supplier's letter with the batch papers, 90 days at least (from memory)"
+                    .to_owned(),
+            ),
+        )
     })
 }

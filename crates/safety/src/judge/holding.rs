@@ -2,12 +2,11 @@
 
 use kitchen::site::RuleSet;
 
-use super::figure::{Finding, Row, row};
+use super::figure::{Finding, Row, row, verdict};
 use super::probes::{Probes, span};
 use super::{GAP_MIN, Refusal, Terms};
 use crate::history::History;
 use crate::judgement::{Judgement, Side};
-use crate::verdict::Verdict;
 
 /// Held cold: no reading above the limit.
 ///
@@ -17,9 +16,9 @@ use crate::verdict::Verdict;
 /// Readings that cannot be, or contradict each other; terms that mean nothing.
 pub fn cold_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     let row = match terms.place {
-        RuleSet::Us => row("hold.cold", terms.place)?,
-        RuleSet::Canada => row("hold.ca.cold", terms.place)?,
-        RuleSet::England | RuleSet::Eu => row("hold.uk.cold", terms.place)?,
+        RuleSet::Us => row("hold.cold", terms)?,
+        RuleSet::Canada => row("hold.ca.cold", terms)?,
+        RuleSet::England | RuleSet::Eu => row("hold.uk.cold", terms)?,
     };
     held(
         "cold-hold",
@@ -39,9 +38,9 @@ pub fn cold_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal>
 /// As [`cold_hold`].
 pub fn hot_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
     let row = match terms.place {
-        RuleSet::Us => row("hold.hot", terms.place)?,
-        RuleSet::Canada => row("hold.ca.hot", terms.place)?,
-        RuleSet::England | RuleSet::Eu => row("hold.uk.hot", terms.place)?,
+        RuleSet::Us => row("hold.hot", terms)?,
+        RuleSet::Canada => row("hold.ca.hot", terms)?,
+        RuleSet::England | RuleSet::Eu => row("hold.uk.hot", terms)?,
     };
     held(
         "hot-hold",
@@ -60,7 +59,7 @@ pub fn hot_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> 
 /// # Errors
 /// As [`cold_hold`].
 pub fn thaw(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let row = row("thaw.fc", terms.place)?;
+    let row = row("thaw.fc", terms)?;
     held(
         "thaw",
         Side::AtMost,
@@ -80,7 +79,7 @@ pub fn thaw(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
 /// # Errors
 /// As [`cold_hold`].
 pub fn thaw_in_water(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let row = row("thaw.fc", terms.place)?;
+    let row = row("thaw.fc", terms)?;
     let (cold_c, water_c, most_h) = (
         row.number("cold_max_c")?,
         row.number("water_max_c")?,
@@ -104,7 +103,12 @@ pub fn thaw_in_water(history: &History, terms: &Terms) -> Result<Judgement, Refu
             })
             .sum()
     };
-    let longest_s = probes.tracks.iter().map(above_s).reduce(f64::max);
+    let longest = probes
+        .tracks
+        .iter()
+        .map(|t| (t, above_s(t)))
+        .max_by(|a, b| a.1.total_cmp(&b.1));
+    let longest_s = longest.map(|(_, s)| s);
     let warm = probes
         .tracks
         .iter()
@@ -114,11 +118,17 @@ pub fn thaw_in_water(history: &History, terms: &Terms) -> Result<Judgement, Refu
     Ok(Finding {
         rule: "thaw-water",
         asks: format!("running water ≤ {water_c} °C, above {cold_c} °C for {most_h} h at most"),
-        verdict: verdict(warm || longest_s.is_some_and(|s| s > most_h * 3600.0), &lacking),
+        verdict: verdict(warm || longest_s.is_some_and(|s| s > most_h * 3600.0), lacking.as_ref()),
         value: longest_s.map(|s| s / 3600.0),
         limit: most_h,
         side: Side::AtMost,
         unit: "h",
+        base: format!("all time above {cold_c} °C added up"),
+        evidence: if warm {
+            probes.told_worst(Side::AtMost, water_c)
+        } else {
+            longest.map_or_else(Vec::new, |(t, _)| probes.told(t, &[]))
+        },
         place: format!(
             "time above {cold_c} °C of the warmest probe{}; the water is judged by its own probe, where one is logged",
             if warm { format!(", with a reading above {water_c} °C") } else { String::new() }
@@ -127,14 +137,6 @@ pub fn thaw_in_water(history: &History, terms: &Terms) -> Result<Judgement, Refu
         lacking,
     }
     .against(&row))
-}
-
-fn verdict(broken: bool, lacking: &Option<String>) -> Verdict {
-    match (broken, lacking) {
-        (true, _) => Verdict::Broken,
-        (false, Some(_)) => Verdict::NotShown,
-        (false, None) => Verdict::Shown,
-    }
 }
 
 fn held(
@@ -147,13 +149,8 @@ fn held(
 ) -> Result<Judgement, Refusal> {
     let probes = Probes::of(history, terms, GAP_MIN)?;
     let worst = probes
-        .tracks
-        .iter()
-        .flat_map(|t| t.readings.iter().map(move |r| (t.name.as_str(), r.0, r.1)))
-        .min_by(|a, b| {
-            side.margin(a.2, limit_c)
-                .total_cmp(&side.margin(b.2, limit_c))
-        });
+        .worst(side, limit_c)
+        .map(|(t, r)| (t.name.as_str(), r.0, r.1));
     let lacking = probes.uncovered();
     let (sign, mend) = match side {
         Side::AtMost => (
@@ -170,12 +167,14 @@ fn held(
         asks: format!("{sign} {limit_c} °C throughout"),
         verdict: verdict(
             worst.is_some_and(|w| side.margin(w.2, limit_c) < 0.0),
-            &lacking,
+            lacking.as_ref(),
         ),
         value: worst.map(|w| w.2),
         limit: limit_c,
         side,
         unit: "°C",
+        base: "every reading of every probe in the food".to_owned(),
+        evidence: probes.told_worst(side, limit_c),
         place: worst.map_or_else(
             || "no reading".to_owned(),
             |(name, at, _)| {

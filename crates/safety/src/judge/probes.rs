@@ -1,10 +1,11 @@
 //! The readings of a history as lines over one period: where they are known, and where there is a gap.
 
+use kitchen::site::RuleSet;
 use units::Elapsed;
 
 use super::{Refusal, Terms};
 use crate::history::{Channel, History, Quantity};
-use crate::judgement::Side;
+use crate::judgement::{Evidence, Part, Side};
 
 /// Coldest and hottest a kitchen probe reads, °C: below liquid nitrogen and above a grill it has failed.
 const LEAST_C: f64 = -200.0;
@@ -25,6 +26,8 @@ pub(super) struct Track {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Probes {
     pub(super) tracks: Vec<Track>,
+    /// Start of the period, seconds since 1970.
+    start_s: i64,
     pub(super) from_s: f64,
     pub(super) to_s: f64,
     /// Longest time between readings, seconds.
@@ -43,12 +46,39 @@ pub(super) struct Passing {
 }
 
 impl Probes {
+    /// The probes in the food: every temperature channel that is not named as air.
+    ///
     /// # Errors
     /// Readings that cannot be, or contradict each other; terms that mean nothing.
     pub(super) fn of(
         history: &History,
         terms: &Terms,
         house_gap_min: f64,
+    ) -> Result<Self, Refusal> {
+        Self::among(history, terms, house_gap_min, |name| {
+            !terms.air.iter().any(|a| a == name)
+        })
+    }
+
+    /// The probes in the air: those named so, or every one where none is named.
+    ///
+    /// # Errors
+    /// As [`Probes::of`].
+    pub(super) fn of_air(
+        history: &History,
+        terms: &Terms,
+        house_gap_min: f64,
+    ) -> Result<Self, Refusal> {
+        Self::among(history, terms, house_gap_min, |name| {
+            terms.air.is_empty() || terms.air.iter().any(|a| a == name)
+        })
+    }
+
+    fn among(
+        history: &History,
+        terms: &Terms,
+        house_gap_min: f64,
+        counts: impl Fn(&str) -> bool,
     ) -> Result<Self, Refusal> {
         let gap_s = terms
             .gap
@@ -73,11 +103,27 @@ impl Probes {
                 expected: "an end after its start",
             });
         }
+        if let Some(state) = terms.state.filter(|_| terms.place != RuleSet::Us) {
+            return Err(Refusal::Terms {
+                found: format!("{} under the rules of {}", state.word(), terms.place.word()),
+                expected: "a state only under the rules of us",
+            });
+        }
         let channels: Vec<&Channel> = history
             .channels
             .iter()
             .filter(|c| c.quantity == Quantity::TemperatureC)
             .collect();
+        if let Some(name) = terms
+            .air
+            .iter()
+            .find(|a| !channels.iter().any(|c| c.name == **a))
+        {
+            return Err(Refusal::Terms {
+                found: format!("{name} named as air, and no such temperature in the log"),
+                expected: "names of temperature channels of the log",
+            });
+        }
         for (i, channel) in channels.iter().enumerate() {
             check(channel)?;
             if channels.iter().take(i).any(|c| c.name == channel.name) {
@@ -97,6 +143,7 @@ impl Probes {
             .unwrap_or((0, 0));
         let tracks: Vec<Track> = channels
             .iter()
+            .filter(|c| counts(&c.name))
             .map(|c| Track {
                 name: c.name.clone(),
                 readings: c
@@ -110,10 +157,76 @@ impl Probes {
         Ok(Self {
             missing: terms.probes.saturating_sub(tracks.len()),
             tracks,
+            start_s: from,
             from_s: 0.0,
             to_s: (to - from) as f64,
             gap_s,
         })
+    }
+
+    /// A reading of a probe as evidence.
+    pub(super) fn evidence(&self, track: &Track, reading: (f64, f64), part: Part) -> Evidence {
+        Evidence {
+            channel: track.name.clone(),
+            part,
+            at_s: Some(self.start_s + reading.0 as i64),
+            value: Some(reading.1),
+            unit: "°C",
+        }
+    }
+
+    /// The first and the last reading of a probe, and what else decided in between, in order of time.
+    pub(super) fn told(&self, track: &Track, deciding: &[((f64, f64), Part)]) -> Vec<Evidence> {
+        let ends = [
+            (track.readings.first(), Part::First),
+            (track.readings.last(), Part::Last),
+        ];
+        let mut all: Vec<Evidence> = ends
+            .into_iter()
+            .filter_map(|(r, part)| Some(self.evidence(track, *r?, part)))
+            .chain(
+                deciding
+                    .iter()
+                    .map(|(r, part)| self.evidence(track, *r, *part)),
+            )
+            .collect();
+        all.sort_by_key(|e| (e.at_s, e.part));
+        all
+    }
+
+    /// The reading farthest outside a limit, or nearest it, of every probe: the first of equals.
+    pub(super) fn worst(&self, side: Side, limit_c: f64) -> Option<(&Track, (f64, f64))> {
+        self.tracks
+            .iter()
+            .flat_map(|t| t.readings.iter().map(move |r| (t, *r)))
+            .min_by(|a, b| {
+                side.margin(a.1.1, limit_c)
+                    .total_cmp(&side.margin(b.1.1, limit_c))
+            })
+    }
+
+    /// First, worst and last reading of the probe that is farthest outside a limit, or nearest it.
+    pub(super) fn told_worst(&self, side: Side, limit_c: f64) -> Vec<Evidence> {
+        self.worst(side, limit_c)
+            .map_or_else(Vec::new, |(t, r)| self.told(t, &[(r, Part::Worst)]))
+    }
+
+    /// The first and last reading of every probe inside a stretch.
+    pub(super) fn told_hold(&self, stretch: Stretch) -> Vec<Evidence> {
+        let inside = |r: &&(f64, f64)| r.0 >= stretch.0 && r.0 <= stretch.1;
+        self.tracks
+            .iter()
+            .flat_map(|t| {
+                let first = t.readings.iter().find(inside);
+                let last = t.readings.iter().rfind(inside);
+                let hold = [(first, Part::HoldStarts), (last, Part::HoldEnds)];
+                let deciding: Vec<_> = hold
+                    .into_iter()
+                    .filter_map(|(r, part)| Some((*r?, part)))
+                    .collect();
+                self.told(t, &deciding)
+            })
+            .collect()
     }
 
     /// Length of the period, seconds.
@@ -263,12 +376,17 @@ fn both(a: &[Stretch], b: &[Stretch]) -> Vec<Stretch> {
         .collect()
 }
 
-/// The longest of some stretches, seconds; `None` when there is none.
-pub(super) fn longest(stretches: &[Stretch]) -> Option<f64> {
+/// The longest of some stretches, the first of equals; `None` when there is none.
+pub(super) fn longest(stretches: &[Stretch]) -> Option<Stretch> {
     stretches
         .iter()
-        .map(|(from, to)| to - from)
-        .reduce(f64::max)
+        .copied()
+        .reduce(|a, b| if length(b) > length(a) { b } else { a })
+}
+
+/// Length of a stretch, seconds.
+pub(super) fn length(stretch: Stretch) -> f64 {
+    stretch.1 - stretch.0
 }
 
 fn check(channel: &Channel) -> Result<(), Refusal> {

@@ -9,7 +9,8 @@ use kitchen::site::RuleSet;
 
 use super::{Judge, Refusal, Terms, find};
 use crate::history::{Channel, History, Quantity, Reading};
-use crate::judgement::Judgement;
+use crate::judgement::{Holds, Judgement};
+use crate::rules::State;
 use crate::verdict::Verdict;
 
 /// A moment in March 2027, so that a clock on the wall would have changed nearby.
@@ -86,11 +87,21 @@ fn every_rule_names_its_row_and_says_what_to_do() {
                 !j.asks.is_empty() && !j.place.is_empty() && !j.next.is_empty(),
                 "{name}"
             );
-            assert!(j.limit.is_some(), "{name}");
+            assert!(j.limit.is_some() && !j.base.is_empty(), "{name}");
+            assert!(!j.evidence.is_empty(), "{name}: no reading is named");
+            for e in &j.evidence {
+                let read = &history.channels[0].readings;
+                assert!(
+                    read.iter()
+                        .any(|r| Some(r.at_s) == e.at_s && r.value == e.value),
+                    "{name}: {e:?} was not read"
+                );
+            }
             assert!(j.source.title.contains(','), "{name}: {}", j.source.title);
             if j.verdict == Verdict::Shown {
                 assert!(j.source.status.may_show(), "{name}");
                 assert_eq!(*place, RuleSet::Us, "{name}: only rows that were read show");
+                assert_ne!(j.holds, Holds::StandIn, "{name}: a stand-in shows nothing");
             }
         }
     }
@@ -146,12 +157,23 @@ fn what_cannot_be_read_is_refused() {
         for bad in [
             Terms {
                 gap: Some(units::Elapsed::ZERO),
-                ..terms
+                ..terms.clone()
             },
-            Terms { probes: 0, ..terms },
+            Terms {
+                probes: 0,
+                ..terms.clone()
+            },
             Terms {
                 period: Some((10, 5)),
-                ..terms
+                ..terms.clone()
+            },
+            Terms {
+                air: vec!["nobody".to_owned()],
+                ..terms.clone()
+            },
+            Terms {
+                state: Some(State::Maine),
+                ..Terms::of(RuleSet::Canada)
             },
         ] {
             assert!(

@@ -1,11 +1,10 @@
 //! Time in place of temperature: how long food was out, and what it was when it went out.
 
-use super::figure::{Finding, row};
+use super::figure::{Finding, row, verdict};
 use super::probes::{Probes, span};
 use super::{GAP_MIN, Refusal, Terms};
 use crate::history::History;
-use crate::judgement::{Judgement, Side};
-use crate::verdict::Verdict;
+use crate::judgement::{Evidence, Judgement, Side};
 
 /// Four hours without control, from food that was cold or hot. The log runs from leaving the cold (or
 /// the heat) to serving or the bin.
@@ -15,7 +14,7 @@ use crate::verdict::Verdict;
 /// # Errors
 /// Readings that cannot be, or contradict each other; terms that mean nothing.
 pub fn time_4h(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let row = row("hold.tphc.4h", terms.place)?;
+    let row = row("hold.tphc.4h", terms)?;
     let (cold_c, hot_c, most_h) = (
         row.number("start_max_c")?,
         row.number("start_min_c")?,
@@ -31,6 +30,7 @@ pub fn time_4h(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
         &probes,
         bad_start,
         lacking,
+        ends(&probes),
     )
     .against(&row))
 }
@@ -42,7 +42,7 @@ pub fn time_4h(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
 /// # Errors
 /// As [`time_4h`].
 pub fn time_6h(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let row = row("hold.tphc.6h", terms.place)?;
+    let row = row("hold.tphc.6h", terms)?;
     let (cold_c, never_c, most_h) = (
         row.number("start_max_c")?,
         row.number("never_above_c")?,
@@ -64,6 +64,7 @@ pub fn time_6h(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
         &probes,
         bad,
         lacking,
+        probes.told_worst(Side::AtMost, never_c),
     )
     .against(&row))
 }
@@ -86,6 +87,15 @@ fn starts(probes: &Probes) -> (Vec<f64>, Option<String>) {
     (first, lacking)
 }
 
+/// The first and last reading of every probe.
+fn ends(probes: &Probes) -> Vec<Evidence> {
+    probes
+        .tracks
+        .iter()
+        .flat_map(|t| probes.told(t, &[]))
+        .collect()
+}
+
 fn finding(
     rule: &'static str,
     asks: String,
@@ -93,20 +103,19 @@ fn finding(
     probes: &Probes,
     bad: bool,
     lacking: Option<String>,
+    evidence: Vec<Evidence>,
 ) -> Finding {
     let hours = probes.length_s() / 3600.0;
     Finding {
         rule,
         asks,
-        verdict: match (bad || hours > most_h, &lacking) {
-            (true, _) => Verdict::Broken,
-            (false, Some(_)) => Verdict::NotShown,
-            (false, None) => Verdict::Shown,
-        },
+        verdict: verdict(bad || hours > most_h, lacking.as_ref()),
         value: (!probes.tracks.is_empty()).then_some(hours),
         limit: most_h,
         side: Side::AtMost,
         unit: "h",
+        base: "from the first row of the log to the last".to_owned(),
+        evidence,
         place: format!(
             "{} from the first row to the last{}",
             span(probes.length_s()),

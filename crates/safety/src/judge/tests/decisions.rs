@@ -342,6 +342,10 @@ fn a_gap_in_a_hold_is_not_shown() {
 
 #[test]
 fn cold_smoke_has_two_ways() {
+    let maine = Terms {
+        state: Some(State::Maine),
+        ..Terms::of(RuleSet::Us)
+    };
     for (c, hours, verdict) in [
         (32.2, 20.0, Shown),
         (32.3, 20.0, Broken),
@@ -351,12 +355,36 @@ fn cold_smoke_has_two_ways() {
         (10.0, 24.1, Broken),
     ] {
         let history = one(&drawn(&[(0.0, c), (hours * 60.0, c)], 20.0));
-        let j = us("cold-smoke", &history);
+        let j = rule("cold-smoke")(&history, &maine).unwrap();
         assert_eq!(j.verdict, verdict, "{c} {hours}: {j:?}");
+        assert_eq!(j.holds, Holds::Here);
+        // Outside the state its rule stands in: it breaks, and shows nothing.
+        let j = us("cold-smoke", &history);
+        assert_eq!(j.verdict, verdict.min(NotShown), "{c} {hours}: {j:?}");
+        assert!(j.next.contains("stand-in: that of Maine"), "{}", j.next);
         assert_ne!(in_place("cold-smoke", RuleSet::Eu, &history).verdict, Shown);
     }
     assert_eq!(
         us("cold-smoke", &one(&[(0.0, 25.0), (31.0, 25.0)])).verdict,
+        NotShown
+    );
+}
+
+/// A probe named as air is no core; not named, it counts, because the strict reading is the safe one.
+#[test]
+fn air_is_no_core_where_it_is_named_so() {
+    let mut history = one(&steady(0.0, 60.0, 10.0, 4.0));
+    let mut air = read(&steady(0.0, 60.0, 10.0, 7.0));
+    air.name = "room".to_owned();
+    history.channels.push(air);
+    assert_eq!(us("cold-hold", &history).verdict, Broken);
+    let mut terms = Terms::of(RuleSet::Us);
+    terms.air = vec!["room".to_owned()];
+    assert_eq!(rule("cold-hold")(&history, &terms).unwrap().verdict, Shown);
+    // Every probe in the air: nothing was read of the food.
+    terms.air.push("core".to_owned());
+    assert_eq!(
+        rule("cold-hold")(&history, &terms).unwrap().verdict,
         NotShown
     );
 }
