@@ -12,7 +12,7 @@
 mod acid;
 mod cooking;
 mod cooling;
-mod figure;
+pub(crate) mod figure;
 mod freezing;
 mod holding;
 mod probes;
@@ -27,11 +27,15 @@ use crate::judgement::Judgement;
 use crate::rules::{RuleError, State};
 
 pub use acid::{Gate, Meter, PhReading, ph_gate};
+pub(crate) use cooking::nonintact_holds;
 pub use cooking::{
     HoldClock, cook_intact, cook_nonintact, cook_poultry, cook_roast, fish_core, hold_clock,
 };
+pub(crate) use cooling::cooling_rows;
 pub use cooling::{ambient_cooling, cooling};
 pub use freezing::{ParasiteExemption, freeze_parasites, parasite_exempt};
+pub(crate) use freezing::{freezing_asks, freezing_rows};
+pub(crate) use holding::cold_rows;
 pub use holding::{cold_hold, hot_hold, thaw, thaw_in_water};
 pub use smoking::cold_smoke;
 pub use time_control::{time_4h, time_6h};

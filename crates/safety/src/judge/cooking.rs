@@ -11,14 +11,24 @@ use super::probes::{Probes, Stretch, Track, length, longest, span};
 use super::{HOLD_GAP_MIN, Refusal, Terms};
 use crate::history::History;
 use crate::judgement::{Judgement, Part, Side};
-use crate::rules::celsius;
+use crate::rules::{Detail, celsius};
 use crate::verdict::Verdict;
 
 /// A temperature and how long it is held.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Held {
-    at_c: f64,
-    for_s: f64,
+pub(crate) struct Held {
+    pub(crate) at_c: f64,
+    pub(crate) for_s: f64,
+}
+
+impl std::fmt::Display for Held {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "≥ {} °C", shortly(self.at_c))?;
+        if self.for_s > 0.0 {
+            write!(f, " for {}", span(self.for_s))?;
+        }
+        Ok(())
+    }
 }
 
 /// Fish and intact meat: 63 °C (145 °F) for 15 s.
@@ -43,17 +53,28 @@ pub fn cook_intact(history: &History, terms: &Terms) -> Result<Judgement, Refusa
 /// # Errors
 /// As [`cook_intact`].
 pub fn cook_nonintact(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    use crate::rules::Detail;
     let row = row("cook.comminuted_155", terms)?;
-    let missing = || Refusal::Row {
-        id: row.rule.id.clone(),
-        what: "equivalents",
-    };
+    let held = nonintact_holds(&row)?;
+    cooked(
+        "cook-nonintact",
+        &row,
+        &held,
+        &SALMONELLA_MEAT,
+        history,
+        terms,
+    )
+}
+
+/// The temperatures and times of `cook.comminuted_155`, any one of which is enough.
+///
+/// # Errors
+/// A row without them.
+pub(crate) fn nonintact_holds(row: &Row) -> Result<Vec<Held>, Refusal> {
+    let missing = || row.missing("equivalents");
     let Some(Detail::List(list)) = row.rule.also.get("equivalents") else {
         return Err(missing());
     };
-    let held = list
-        .iter()
+    list.iter()
         .map(|one| {
             let Detail::Table(one) = one else { return None };
             let (Detail::Number(f), Detail::Number(s)) = (one.get("f")?, one.get("s")?) else {
@@ -65,15 +86,7 @@ pub fn cook_nonintact(history: &History, terms: &Terms) -> Result<Judgement, Ref
             })
         })
         .collect::<Option<Vec<_>>>()
-        .ok_or_else(missing)?;
-    cooked(
-        "cook-nonintact",
-        &row,
-        &held,
-        &SALMONELLA_MEAT,
-        history,
-        terms,
-    )
+        .ok_or_else(missing)
 }
 
 /// Poultry, game, stuffed food: 74 °C (165 °F) for 15 s.
@@ -262,7 +275,7 @@ fn cooked(
         rule,
         asks: held
             .iter()
-            .map(|h| if h.for_s > 0.0 { format!("≥ {} °C for {}", shortly(h.at_c), span(h.for_s)) } else { format!("≥ {} °C", shortly(h.at_c)) })
+            .map(ToString::to_string)
             .collect::<Vec<_>>()
             .join(", or "),
         verdict,

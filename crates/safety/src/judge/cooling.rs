@@ -37,15 +37,7 @@ struct Run {
 /// # Errors
 /// Readings that cannot be, or contradict each other; terms that mean nothing.
 pub fn cooling(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let ids: &[&str] = match terms.place {
-        RuleSet::Us => &["cool.fc.stage1", "cool.fc.total"],
-        RuleSet::Canada => &["cool.ca.stage1", "cool.ca.total"],
-        RuleSet::England | RuleSet::Eu => &["cool.uk"],
-    };
-    let rows = ids
-        .iter()
-        .map(|id| row(id, terms))
-        .collect::<Result<Vec<_>, _>>()?;
+    let rows = cooling_rows(terms)?;
     let steps = rows.iter().map(step).collect::<Result<Vec<_>, _>>()?;
     let last = rows.last().ok_or_else(|| Refusal::Row {
         id: "cooling".to_owned(),
@@ -97,6 +89,19 @@ pub fn ambient_cooling(history: &History, terms: &Terms) -> Result<Judgement, Re
     let base = "from the first row of the log".to_owned();
     let place = format!("clock {base}");
     Ok(worst("ambient-cooling", asks, base, place, &probes, runs, &steps).against(&row))
+}
+
+/// The rows of a place, one a stage.
+///
+/// # Errors
+/// Rules that do not hold together.
+pub(crate) fn cooling_rows(terms: &Terms) -> Result<Vec<Row>, Refusal> {
+    let ids: &[&str] = match terms.place {
+        RuleSet::Us => &["cool.fc.stage1", "cool.fc.total"],
+        RuleSet::Canada => &["cool.ca.stage1", "cool.ca.total"],
+        RuleSet::England | RuleSet::Eu => &["cool.uk"],
+    };
+    ids.iter().map(|id| row(id, terms)).collect()
 }
 
 fn step(row: &Row) -> Result<Step, Refusal> {

@@ -26,14 +26,7 @@ struct Way {
 /// # Errors
 /// Readings that cannot be, or contradict each other; terms that mean nothing.
 pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let ids: &[&str] = match terms.place {
-        RuleSet::Us | RuleSet::Canada => &["parasite.us.a", "parasite.us.b", "parasite.us.c"],
-        RuleSet::England | RuleSet::Eu => &["parasite.eu.a", "parasite.eu.b"],
-    };
-    let rows = ids
-        .iter()
-        .map(|id| row(id, terms))
-        .collect::<Result<Vec<_>, _>>()?;
+    let rows = freezing_rows(terms)?;
     let ways = rows.iter().map(way).collect::<Result<Vec<_>, _>>()?;
     let probes = Probes::of(history, terms, GAP_MIN)?;
     let lacking = probes.uncovered();
@@ -64,7 +57,7 @@ pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, R
     };
     Ok(Finding {
         rule: "freeze-parasites",
-        asks: ways.iter().map(words).collect::<Vec<_>>().join("; or "),
+        asks: freezing_asks(&rows)?,
         verdict,
         value: (!probes.tracks.is_empty()).then_some(held_s / 3600.0),
         limit: ways[at].hours,
@@ -77,6 +70,27 @@ pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, R
         lacking,
     }
     .against(&rows[at]))
+}
+
+/// The rows of a place, one a way.
+///
+/// # Errors
+/// Rules that do not hold together.
+pub(crate) fn freezing_rows(terms: &Terms) -> Result<Vec<Row>, Refusal> {
+    let ids: &[&str] = match terms.place {
+        RuleSet::Us | RuleSet::Canada => &["parasite.us.a", "parasite.us.b", "parasite.us.c"],
+        RuleSet::England | RuleSet::Eu => &["parasite.eu.a", "parasite.eu.b"],
+    };
+    ids.iter().map(|id| row(id, terms)).collect()
+}
+
+/// What the ways ask, in words.
+///
+/// # Errors
+/// A row without its figures.
+pub(crate) fn freezing_asks(rows: &[Row]) -> Result<String, Refusal> {
+    let ways = rows.iter().map(way).collect::<Result<Vec<_>, _>>()?;
+    Ok(ways.iter().map(words).collect::<Vec<_>>().join("; or "))
 }
 
 fn way(row: &Row) -> Result<Way, Refusal> {

@@ -11,15 +11,11 @@ use crate::judgement::{Judgement, Side};
 /// Held cold: no reading above the limit.
 ///
 /// # Source
-/// `hold.cold` (US, read), `hold.ca.cold`, `hold.uk.cold` (from memory).
+/// `hold.cold` (US) and `hold.uk.cold` (England), both read; `hold.ca.cold` (from memory).
 /// # Errors
 /// Readings that cannot be, or contradict each other; terms that mean nothing.
 pub fn cold_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let row = match terms.place {
-        RuleSet::Us => row("hold.cold", terms)?,
-        RuleSet::Canada => row("hold.ca.cold", terms)?,
-        RuleSet::England | RuleSet::Eu => row("hold.uk.cold", terms)?,
-    };
+    let row = cold_rows(terms)?;
     held(
         "cold-hold",
         Side::AtMost,
@@ -30,10 +26,25 @@ pub fn cold_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal>
     )
 }
 
+/// The row of the cold hold of a place.
+///
+/// # Errors
+/// Rules that do not hold together.
+pub(crate) fn cold_rows(terms: &Terms) -> Result<Row, Refusal> {
+    row(
+        match terms.place {
+            RuleSet::Us => "hold.cold",
+            RuleSet::Canada => "hold.ca.cold",
+            RuleSet::England | RuleSet::Eu => "hold.uk.cold",
+        },
+        terms,
+    )
+}
+
 /// Held hot: no reading below the limit.
 ///
 /// # Source
-/// `hold.hot` (US, read), `hold.ca.hot`, `hold.uk.hot` (from memory).
+/// `hold.hot` (US, read), `hold.uk.hot` (second-hand), `hold.ca.hot` (from memory).
 /// # Errors
 /// As [`cold_hold`].
 pub fn hot_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {

@@ -45,7 +45,7 @@ pub struct Followed {
 /// # Errors
 /// Readings that do not fall, or at one time; food already cold.
 pub fn followed(ask: &Followed) -> Result<Pictured, Refusal> {
-    let rule = cooling_rule(ask.place);
+    let rule = cooling_rule(ask.place).map_err(Refusal::rules)?;
     let (t0, mut t1) = (ask.before.minute, ask.now.minute);
     if t1 < t0 {
         t1 += DAY_MIN;

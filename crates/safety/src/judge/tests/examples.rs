@@ -191,7 +191,7 @@ fn hours_are_elapsed_whatever_the_clock_says() {
 #[test]
 fn the_plan_and_the_judgement_agree() {
     for (_, place) in RuleSet::ALL {
-        let rule = crate::planned::cooling_rule(*place);
+        let rule = crate::planned::cooling_rule(*place).unwrap();
         let line = |last: f64| {
             one(&drawn(
                 &[
@@ -216,7 +216,7 @@ fn the_plan_and_the_judgement_agree() {
                 "{place:?}"
             );
         }
-        let (cold_c, _) = crate::planned::cold_hold(*place);
+        let (cold_c, _) = crate::planned::cold_hold(*place).unwrap();
         assert_eq!(
             in_place("cold-hold", *place, &one(&steady(0.0, 20.0, 10.0, cold_c))).limit,
             Some(cold_c)
