@@ -4,6 +4,7 @@
 //! is broken, and which still lacks evidence. A limit that was not read itself can break a verdict but
 //! never show one, a mean is never a core, and a plan is never a reading.
 
+pub mod facts;
 pub mod history;
 pub mod judge;
 pub mod judgement;

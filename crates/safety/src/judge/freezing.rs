@@ -3,7 +3,8 @@
 use kitchen::site::RuleSet;
 
 use super::figure::{Finding, Row, row};
-use super::probes::{Probes, Stretch, length, longest, span};
+use super::probes::{Probes, span};
+use super::stretches::{Stretch, length, longest};
 use super::{GAP_MIN, Refusal, Terms};
 use crate::history::History;
 use crate::judgement::{Judgement, Side};
@@ -141,49 +142,4 @@ fn stored(probes: &Probes, way: &Way, hoped: bool) -> Vec<Stretch> {
         })
         .filter_map(|(from, to, touch)| touch.then_some((from, to)))
         .collect()
-}
-
-/// Fish that the rule asks no freezing of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ParasiteExemption {
-    /// Molluscan shellfish.
-    Molluscs,
-    /// Scallop, the shucked adductor muscle only.
-    ScallopMuscle,
-    /// The tunas the rule lists.
-    ListedTuna,
-    /// Farmed in net pens or tanks on pellets free of live parasites.
-    PelletFed,
-    /// Eggs taken from the skein and rinsed.
-    RinsedRoe,
-}
-
-/// Fish that claims an exemption: *not shown*, because a claim is no letter.
-///
-/// # Source
-/// `parasite.us.exempt` (read).
-/// # Errors
-/// Rules that do not hold together.
-pub fn parasite_exempt(place: RuleSet, exemption: ParasiteExemption) -> Result<Judgement, Refusal> {
-    let row = row("parasite.us.exempt", &Terms::of(place))?;
-    let what = match exemption {
-        ParasiteExemption::Molluscs => "molluscan shellfish",
-        ParasiteExemption::ScallopMuscle => "scallop, adductor muscle only",
-        ParasiteExemption::ListedTuna => "a tuna of the list",
-        ParasiteExemption::PelletFed => "farmed on pellets free of live parasites",
-        ParasiteExemption::RinsedRoe => "eggs off the skein, rinsed",
-    };
-    Ok(Judgement {
-        holds: row.holds,
-        ..Judgement::not_shown(
-            "freeze-parasites",
-            format!("no freezing of {what}"),
-            "claimed; the supplier's letter was not seen",
-            row.source,
-            row.cautioned(
-                "keep the supplier's letter with the batch papers, 90 days at least (from memory)"
-                    .to_owned(),
-            ),
-        )
-    })
 }

@@ -3,7 +3,7 @@
 use kitchen::site::RuleSet;
 
 use super::figure::{Finding, Row, row, verdict};
-use super::probes::{Probes, span};
+use super::probes::{Probes, Track, span};
 use super::{GAP_MIN, Refusal, Terms};
 use crate::history::History;
 use crate::judgement::{Judgement, Side};
@@ -63,6 +63,24 @@ pub fn hot_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> 
     )
 }
 
+/// Smoked fish held cold from the end of the process to the guest: 38 °F.
+///
+/// # Source
+/// `smoked_fish.storage` (the law of three states, read; a stand-in elsewhere, which shows nothing).
+/// # Errors
+/// As [`cold_hold`].
+pub fn smoked_fish_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
+    let row = row("smoked_fish.storage", terms)?;
+    held(
+        "smoked-fish-hold",
+        Side::AtMost,
+        &row,
+        row.limit_c()?,
+        history,
+        terms,
+    )
+}
+
 /// Thawed in the cold: no reading of the food above 5 °C.
 ///
 /// # Source
@@ -97,23 +115,7 @@ pub fn thaw_in_water(history: &History, terms: &Terms) -> Result<Judgement, Refu
         row.value()?,
     );
     let probes = Probes::of(history, terms, GAP_MIN)?;
-    let above_s = |track: &super::probes::Track| -> f64 {
-        track
-            .readings
-            .windows(2)
-            .filter(|p| probes.joined(p[0].0, p[1].0))
-            .map(|p| {
-                let (a, b) = (p[0].1 - cold_c, p[1].1 - cold_c);
-                let part = match (a > 0.0, b > 0.0) {
-                    (true, true) => 1.0,
-                    (true, false) => a / (a - b),
-                    (false, true) => b / (b - a),
-                    (false, false) => 0.0,
-                };
-                part * (p[1].0 - p[0].0)
-            })
-            .sum()
-    };
+    let above_s = |track: &Track| probes.time_between(track, cold_c, f64::INFINITY, f64::INFINITY);
     let longest = probes
         .tracks
         .iter()

@@ -1,0 +1,1 @@
+//! Facts just inside, on and just outside; missing, contradictory and impossible.
