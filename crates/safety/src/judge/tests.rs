@@ -1,9 +1,13 @@
 //! Every rule just inside, on and just outside its limit; gaps, lost probes, readings that cannot be;
 //! the laws; and worked examples from outside.
 
+mod acid;
+mod chills;
 mod decisions;
 mod examples;
+mod heat;
 mod laws;
+mod warmth;
 
 use kitchen::site::RuleSet;
 

@@ -223,3 +223,20 @@ fn the_plan_and_the_judgement_agree() {
         );
     }
 }
+
+/// Out at 16:50, in the bin at 20:50: 4 h (3-501.19(B), read). Six hours only while every reading is at or below 21 °C.
+#[test]
+fn time_as_control_from_ten_to_five() {
+    for (minutes, warmest, four, six) in [
+        (239.0, 20.0, Verdict::Shown, Verdict::NotShown),
+        (240.0, 20.0, Verdict::Shown, Verdict::NotShown),
+        (241.0, 20.0, Verdict::Broken, Verdict::NotShown),
+        (241.0, 21.1, Verdict::Broken, Verdict::Broken),
+        (360.0, 21.0, Verdict::Broken, Verdict::NotShown),
+        (361.0, 21.0, Verdict::Broken, Verdict::Broken),
+    ] {
+        let out = one(&drawn(&[(0.0, 4.0), (minutes, warmest)], 20.0));
+        assert_eq!(us("time-4h", &out).verdict, four, "{minutes} {warmest}");
+        assert_eq!(us("time-6h", &out).verdict, six, "{minutes} {warmest}");
+    }
+}

@@ -236,7 +236,7 @@ proptest! {
                 if two {
                     let placed = Terms { probes: 2, ..log };
                     let mut without = before.clone();
-                    without.channels.pop();
+                    without.channels.retain(|c| c.name != "second");
                     prop_assert_ne!(judged(case, &without, &placed), Verdict::Shown, "{}", case.name);
                 }
             }
