@@ -74,7 +74,7 @@ pub struct Terms {
     pub gap: Option<Elapsed>,
     /// From and to, seconds since 1970; `None`: the first to the last row of the log, lost readings included.
     pub period: Option<(i64, i64)>,
-    /// Probes that were placed: fewer channels than this show nothing. At least one.
+    /// Probes that were placed, or samples that were taken: fewer than this show nothing. At least one.
     pub probes: usize,
     /// Names of the channels that hang in the air (the chamber, the room). Every other temperature counts as food.
     pub air: Vec<String>,

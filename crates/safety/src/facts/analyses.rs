@@ -62,6 +62,8 @@ pub fn wps_pct(sample: &SaltSample) -> Result<f64, Refusal> {
 
 /// Smoked fish: the least of the samples against the limit of its pack; shown only with a sample of the thickest place.
 ///
+/// Fewer samples than [`Terms::probes`] show nothing: that is how many were taken.
+///
 /// # Source
 /// `smoked_fish.wps.rop`, `.rop_nitrite`, `.air` (law of Maine, guidance elsewhere in the US; read), `.air.michigan` (there
 /// only; read).
@@ -91,7 +93,7 @@ pub fn water_phase_salt(
         .then(|| nitrite(&row, samples))
         .transpose()?;
     let worst = found.iter().min_by(|a, b| a.1.total_cmp(&b.1));
-    let lacking = thickest(samples.iter().map(|s| s.taken)).or_else(|| {
+    let lacking = thickest(terms, samples.iter().map(|s| s.taken)).or_else(|| {
         nitrite.as_ref().and_then(|n| {
             n.lacking
                 .then(|| "look for nitrite in every sample".to_owned())
@@ -174,6 +176,8 @@ pub struct AwSample {
 
 /// Water activity at or below 0.85, where low-acid food needs neither acid nor heat by the acid rule; the highest decides.
 ///
+/// Fewer samples than [`Terms::probes`] show nothing: that is how many were taken.
+///
 /// # Source
 /// `acid.aw` (read): the rule speaks of food above 0.85.
 /// # Errors
@@ -188,7 +192,7 @@ pub fn water_activity(terms: &Terms, samples: &[AwSample]) -> Result<Judgement, 
         });
     }
     let worst = samples.iter().max_by(|a, b| a.aw.total_cmp(&b.aw));
-    let lacking = thickest(samples.iter().map(|s| s.taken)).or_else(|| {
+    let lacking = thickest(terms, samples.iter().map(|s| s.taken)).or_else(|| {
         let one = samples.iter().find(|s| !s.checked)?;
         Some(format!(
             "{}: check the meter against a standard and read again",
@@ -215,9 +219,16 @@ pub fn water_activity(terms: &Terms, samples: &[AwSample]) -> Result<Judgement, 
     .against(&row))
 }
 
-/// What is lacking when no sample is of the thickest place.
-fn thickest(taken: impl Iterator<Item = Taken>) -> Option<String> {
+/// What is lacking when a sample that was taken is not there, or none is of the thickest place.
+fn thickest(terms: &Terms, taken: impl Iterator<Item = Taken>) -> Option<String> {
     let all: Vec<Taken> = taken.collect();
+    if !all.is_empty() && all.len() < terms.probes {
+        return Some(format!(
+            "{} of {} samples analysed",
+            all.len(),
+            terms.probes
+        ));
+    }
     if all.contains(&Taken::Thickest) {
         return None;
     }

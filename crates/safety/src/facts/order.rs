@@ -28,7 +28,7 @@ pub struct Shelved {
 /// No raw food above ready food in one fridge.
 ///
 /// # Source
-/// `store.raw_below_ready` (from memory: it can break a verdict, never show one).
+/// `store.raw_below_ready` (second-hand: it can break a verdict, never show one).
 /// # Errors
 /// Rules that do not hold together.
 pub fn raw_below_ready(terms: &Terms, shelved: &[Shelved]) -> Result<Judgement, Refusal> {

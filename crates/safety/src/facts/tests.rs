@@ -1,5 +1,7 @@
 //! Facts just inside, on and just outside; missing, contradictory and impossible.
 
+mod laws;
+
 use kitchen::site::RuleSet;
 
 use super::*;
@@ -298,7 +300,7 @@ fn raw_never_above_ready() {
     assert_eq!(
         of(&[duck(Some(0)), char(Some(1))]),
         NotShown,
-        "the row is from memory"
+        "the row is second-hand"
     );
     assert_eq!(of(&[duck(Some(2)), char(Some(1))]), Broken);
     assert_eq!(of(&[duck(Some(1)), char(Some(1))]), NotShown);

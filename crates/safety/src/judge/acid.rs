@@ -148,13 +148,9 @@ fn lacks(reading: &PhReading, limits: &Limits) -> Option<String> {
 pub fn ph_gate(terms: &Terms, readings: &[PhReading]) -> Result<Gate, Refusal> {
     let limits = limits(terms)?;
     if let Some(r) = readings.iter().find(|r| !(0.0..=14.0).contains(&r.ph)) {
-        return Err(Refusal::Impossible {
-            channel: r.sample.clone(),
-            at_s: 0,
-            value: r.ph,
-            unit: "pH",
-            least: 0.0,
-            most: 14.0,
+        return Err(Refusal::Terms {
+            found: format!("{}: pH {}", r.sample, r.ph),
+            expected: "a pH of 0 to 14",
         });
     }
     let worst = readings.iter().max_by(|a, b| a.ph.total_cmp(&b.ph));

@@ -144,7 +144,7 @@ fn a_ph_that_cannot_be_is_refused() {
             &Terms::of(RuleSet::Us),
             &[jar(bad, Meter::Checked(CHECKED), true)],
         );
-        assert!(matches!(refused, Err(Refusal::Impossible { .. })), "{bad}");
+        assert!(matches!(refused, Err(Refusal::Terms { .. })), "{bad}");
     }
 }
 
