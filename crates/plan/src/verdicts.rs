@@ -51,14 +51,14 @@ pub(crate) fn judge(
         let last = l.after.get(recipe.last());
         if let Some(product) = &recipe.product {
             let mean = last.and_then(crate::lot::Lot::water_phase_salt_pct);
-            if let Some(j) = planned::water_phase_salt(product, mean) {
+            if let Some(j) = planned::water_phase_salt(place, product, mean) {
                 let from = mean.map(|_| format!("{}.lot.water_phase_salt_pct", c.recipe));
                 add(j, from.into_iter().collect());
             }
             for step in &recipe.steps {
                 if let Some(until) = step.until
                     && let Some(j) =
-                        planned::fish_core(product, until.core.c(), until.hold.minutes())
+                        planned::fish_core(place, product, until.core.c(), until.hold.minutes())
                 {
                     add(j, vec![format!("{}.{}.core", c.recipe, step.id)]);
                 }
@@ -69,6 +69,7 @@ pub(crate) fn judge(
                 add(j, Vec::new());
             }
             by_class(
+                place,
                 recipe,
                 product,
                 scene.site.plan_number.as_deref(),
@@ -139,6 +140,7 @@ fn heats(verb: Verb) -> bool {
 
 /// What each class of product is asked for beside the figures: evidence no plan can give.
 fn by_class(
+    place: kitchen::site::RuleSet,
     recipe: &kitchen::recipe::Recipe,
     product: &kitchen::recipe::Product,
     plan_number: Option<&str>,
@@ -148,22 +150,23 @@ fn by_class(
     let hot = recipe.steps.iter().any(|s| heats(s.verb));
     let core = recipe.steps.iter().any(|s| s.until.is_some());
     match product.class {
-        ProductClass::SmokedFish if !hot => add(planned::parasites(), Vec::new()),
-        ProductClass::SmokedFish if !core => add(planned::fish_core_missing(), Vec::new()),
+        ProductClass::SmokedFish if !hot => add(planned::parasites(place), Vec::new()),
+        ProductClass::SmokedFish if !core => add(planned::fish_core_missing(place), Vec::new()),
         ProductClass::DryCuredMeat | ProductClass::ImmersedMeat | ProductClass::PumpedMeat
             if !hot =>
         {
-            add(planned::kill_step(plan_number), Vec::new());
+            add(planned::kill_step(place, plan_number), Vec::new());
         }
         ProductClass::ColdPickle => {
             let acid = last.and_then(crate::lot::Lot::acetic_pct);
-            add(planned::pickle_ph(acid), Vec::new());
+            add(planned::pickle_ph(place, acid), Vec::new());
         }
         _ => {}
     }
     for step in &recipe.steps {
         if let Some(until) = step.until
-            && let Some(j) = planned::meat_core(product.class, until.core.c(), until.hold.minutes())
+            && let Some(j) =
+                planned::meat_core(place, product.class, until.core.c(), until.hold.minutes())
         {
             add(j, vec![format!("{}.{}.core", recipe.id, step.id)]);
         }
@@ -181,21 +184,7 @@ fn uncooled(recipe: &kitchen::recipe::Recipe, place: kitchen::site::RuleSet) -> 
     if chilled || !held_cold {
         return None;
     }
-    let rule = planned::cooling_rule(place);
-    Some(Judgement {
-        limit: Some(rule.total_min),
-        unit: "min",
-        ..Judgement::not_shown(
-            "cooling",
-            format!("from {} °C to {} °C in time", rule.from_c, rule.last_c),
-            format!(
-                "{} heats it, and no chill is planned after it",
-                recipe.steps[hot].id
-            ),
-            rule.source,
-            "add the chill as a step: do = \"chill\"",
-        )
-    })
+    Some(planned::uncooled(place, recipe.steps[hot].id.as_str()))
 }
 
 /// All nitrite gone into a lot, against every limit of the place that holds for the product and the ways used.

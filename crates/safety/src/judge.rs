@@ -12,28 +12,50 @@
 mod acid;
 mod cooking;
 mod cooling;
-mod figure;
+mod exposure;
+pub(crate) mod figure;
 mod freezing;
+mod histamine;
 mod holding;
+mod holds;
+mod inspected;
+mod lethality;
 mod probes;
+mod rules;
 mod smoking;
+mod stabilising;
+mod stages;
+mod stretches;
 mod time_control;
+mod told;
 
 use kitchen::site::RuleSet;
 use units::Elapsed;
 
-use crate::history::History;
-use crate::judgement::Judgement;
 use crate::rules::{RuleError, State};
 
-pub use acid::{Gate, Meter, PhReading, ph_gate};
+pub use acid::{BUFFER_OFF_PH, Gate, Meter, MeterCheck, PhReading, ph, ph_gate};
+pub(crate) use cooking::nonintact_holds;
 pub use cooking::{
-    HoldClock, cook_intact, cook_nonintact, cook_poultry, cook_roast, fish_core, hold_clock,
+    HoldClock, cook_intact, cook_nonintact, cook_poultry, cook_roast, fish_core, hold_clock, reheat,
 };
+pub(crate) use cooling::cooling_rows;
 pub use cooling::{ambient_cooling, cooling};
-pub use freezing::{ParasiteExemption, freeze_parasites, parasite_exempt};
-pub use holding::{cold_hold, hot_hold, thaw, thaw_in_water};
+pub use exposure::{exposure_cooked, exposure_of, exposure_raw};
+pub use freezing::freeze_parasites;
+pub(crate) use freezing::{freezing_asks, freezing_rows};
+pub use histamine::{forms_histamine, histamine, histamine_frozen};
+pub(crate) use holding::cold_rows;
+pub use holding::{cold_hold, hot_hold, smoked_fish_hold, thaw, thaw_in_water};
+pub use inspected::{
+    Bird, Humidity, inspected_meat, inspected_meat_in, inspected_poultry, inspected_poultry_of,
+};
+pub use lethality::{botulinum_6d, listeria_6d};
+pub use rules::{Judge, RULES, find};
 pub use smoking::cold_smoke;
+pub use stabilising::{
+    cool_fsis_1, cool_fsis_2, cool_fsis_3, cool_smoked_fish, cool_smoked_fish_135,
+};
 pub use time_control::{time_4h, time_6h};
 
 /// Longest time between two readings that still count as one line, minutes: house value.
@@ -52,10 +74,12 @@ pub struct Terms {
     pub gap: Option<Elapsed>,
     /// From and to, seconds since 1970; `None`: the first to the last row of the log, lost readings included.
     pub period: Option<(i64, i64)>,
-    /// Probes that were placed: fewer channels than this show nothing. At least one.
+    /// Probes that were placed, or samples that were taken: fewer than this show nothing. At least one.
     pub probes: usize,
     /// Names of the channels that hang in the air (the chamber, the room). Every other temperature counts as food.
     pub air: Vec<String>,
+    /// How the pH meter was checked, where one was and it was written down; without it no pH is shown.
+    pub meter: Option<MeterCheck>,
 }
 
 impl Terms {
@@ -69,6 +93,7 @@ impl Terms {
             period: None,
             probes: 1,
             air: Vec::new(),
+            meter: None,
         }
     }
 }
@@ -131,77 +156,6 @@ pub enum Refusal {
         /// What is missing.
         what: &'static str,
     },
-}
-
-/// A rule that can be asked for by name.
-pub type Judge = fn(&History, &Terms) -> Result<Judgement, Refusal>;
-
-/// Rules by the name they are asked for, with what each asks, in the order they are listed.
-pub const RULES: &[(&str, &str, Judge)] = &[
-    (
-        "cooling",
-        "cooked food cooled in two stages; every probe in a core",
-        cooling,
-    ),
-    (
-        "ambient-cooling",
-        "cold food made from ingredients at room temperature, cold within 4 h",
-        ambient_cooling,
-    ),
-    ("cold-hold", "held cold", cold_hold),
-    ("hot-hold", "held hot", hot_hold),
-    ("thaw", "thawed in the cold", thaw),
-    (
-        "thaw-water",
-        "thawed in running water, raw, 4 h in all",
-        thaw_in_water,
-    ),
-    ("time-4h", "four hours without temperature control", time_4h),
-    (
-        "time-6h",
-        "six hours without temperature control, never above 21 °C",
-        time_6h,
-    ),
-    ("cook-intact", "fish and intact meat cooked", cook_intact),
-    (
-        "cook-nonintact",
-        "minced, injected or tenderised meat and fish cooked",
-        cook_nonintact,
-    ),
-    (
-        "cook-poultry",
-        "poultry, game and stuffed food cooked",
-        cook_poultry,
-    ),
-    (
-        "cook-roast",
-        "a whole roast cooked by time and temperature; not fish",
-        cook_roast,
-    ),
-    (
-        "fish-core",
-        "hot-smoked fish: core held 30 min without a break",
-        fish_core,
-    ),
-    (
-        "cold-smoke",
-        "cold smoking: ceiling of the chamber and hours",
-        cold_smoke,
-    ),
-    (
-        "freeze-parasites",
-        "fish frozen against parasites",
-        freeze_parasites,
-    ),
-];
-
-/// The rule of this name.
-#[must_use]
-pub fn find(name: &str) -> Option<Judge> {
-    RULES
-        .iter()
-        .find(|(n, _, _)| *n == name)
-        .map(|(_, _, judge)| *judge)
 }
 
 #[cfg(test)]

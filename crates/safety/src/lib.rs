@@ -6,6 +6,7 @@
 
 pub mod allergens;
 pub mod cautions;
+pub mod facts;
 pub mod history;
 pub mod judge;
 pub mod judgement;

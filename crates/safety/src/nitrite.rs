@@ -5,9 +5,10 @@
 //! itself can break a figure and never show it.
 
 use kitchen::site::RuleSet;
-use sources::{Source, list};
+use sources::Source;
 use units::Ppm;
 
+use crate::rules;
 use crate::verdict::Verdict;
 
 /// What is cured.
@@ -75,132 +76,148 @@ const ANY_WAY: &[Way] = &[Way::Dry, Way::Pumped, Way::Immersed];
 const IN_PICKLE: &[Way] = &[Way::Pumped, Way::Immersed];
 const MEAT: &[Product] = &[Product::WholeMuscle, Product::Minced, Product::Bacon];
 
-/// Every limit known here, place by place.
-///
-/// # Source
-/// Each row names its own. 156.25 is 1/4 oz in 100 lb, which the handbook prints as 156.
-#[must_use]
-pub fn limits() -> Vec<NitriteLimit> {
-    let us = |product, ppm, note, of, by| NitriteLimit {
-        place: RuleSet::Us,
+/// A limit before its row is looked up.
+struct Named {
+    /// Id of the row that carries the figure.
+    row: &'static str,
+    product: &'static str,
+    note: &'static str,
+    of: &'static [Product],
+    by: &'static [Way],
+    /// Whether the figure counts the nitrite ion.
+    ion: bool,
+    ingoing: bool,
+}
+
+const fn meat(
+    row: &'static str,
+    product: &'static str,
+    note: &'static str,
+    of: &'static [Product],
+    by: &'static [Way],
+) -> Named {
+    Named {
+        row,
         product,
-        ppm_nano2: Some(ppm),
-        ion_mg_kg: None,
-        source: &list::CFR_424,
         note,
         of,
         by,
+        ion: false,
         ingoing: true,
-    };
-    let elsewhere = |place, product, ppm_nano2, ion_mg_kg, source, note, of| NitriteLimit {
-        place,
-        product,
-        ppm_nano2,
-        ion_mg_kg,
-        source,
-        note,
-        of,
-        by: ANY_WAY,
-        ingoing: true,
-    };
-    let us_fish = |product, ppm, note, of, ingoing| NitriteLimit {
-        place: RuleSet::Us,
-        product,
-        ppm_nano2: Some(ppm),
-        ion_mg_kg: None,
-        source: &list::CFR_172,
-        note,
-        of,
-        by: ANY_WAY,
-        ingoing,
-    };
-    vec![
-        us(
-            "dry-cured whole muscle",
-            625.0,
-            "1 oz in 100 lb; the finished product 200 at most (from memory)",
-            &[Product::WholeMuscle],
-            &[Way::Dry],
-        ),
-        us(
-            "pumped or immersed, not bacon",
-            200.0,
-            "2 lb in 100 gal at a 10 % pump",
-            &[Product::WholeMuscle],
-            IN_PICKLE,
-        ),
-        us(
-            "minced",
-            156.25,
-            "1/4 oz in 100 lb, printed as 156",
-            &[Product::Minced],
-            ANY_WAY,
-        ),
-        us(
-            "bacon, dry-cured",
-            200.0,
-            "no nitrate in any bacon",
-            &[Product::Bacon],
-            &[Way::Dry],
-        ),
-        us(
-            "bacon, pumped or immersed",
-            120.0,
-            "with 550 ppm ascorbate or erythorbate when pumped; skin-on 108 (from memory)",
-            &[Product::Bacon],
-            IN_PICKLE,
-        ),
-        us_fish(
+    }
+}
+
+/// What each row is for, in the order they are listed.
+const NAMED: &[Named] = &[
+    meat(
+        "nitrite.meat.dry_cured",
+        "dry-cured whole muscle",
+        "1 oz in 100 lb; the finished product 200 at most (from memory)",
+        &[Product::WholeMuscle],
+        &[Way::Dry],
+    ),
+    meat(
+        "nitrite.meat.pumped_or_immersed",
+        "pumped or immersed, not bacon",
+        "2 lb in 100 gal at a 10 % pump",
+        &[Product::WholeMuscle],
+        IN_PICKLE,
+    ),
+    meat(
+        "nitrite.meat.comminuted",
+        "minced",
+        "1/4 oz in 100 lb, printed as 156",
+        &[Product::Minced],
+        ANY_WAY,
+    ),
+    meat(
+        "nitrite.bacon.dry",
+        "bacon, dry-cured",
+        "no nitrate in any bacon",
+        &[Product::Bacon],
+        &[Way::Dry],
+    ),
+    meat(
+        "nitrite.bacon.immersed",
+        "bacon, pumped or immersed",
+        "with 550 ppm ascorbate or erythorbate when pumped; skin-on 108 (from memory)",
+        &[Product::Bacon],
+        IN_PICKLE,
+    ),
+    Named {
+        ingoing: false,
+        ..meat(
+            "nitrite.fish.salmon_sable_shad",
             "smoked salmon, sablefish, shad",
-            200.0,
             "counted in the finished fish: a laboratory answers",
             &[Product::NamedFish],
-            false,
-        ),
-        us_fish(
-            "any other fish",
-            0.0,
-            "nitrite is not permitted",
-            &[Product::OtherFish],
-            true,
-        ),
-        elsewhere(
-            RuleSet::Canada,
-            "meat",
-            Some(200.0),
-            None,
-            &list::CA_NITRITE,
-            "side bacon 120",
-            &[Product::WholeMuscle, Product::Minced],
-        ),
-        elsewhere(
-            RuleSet::Canada,
-            "side bacon",
-            Some(120.0),
-            None,
-            &list::CA_NITRITE,
-            "",
-            &[Product::Bacon],
-        ),
-        elsewhere(
-            RuleSet::Eu,
+            ANY_WAY,
+        )
+    },
+    meat(
+        "nitrite.fish.other",
+        "any other fish",
+        "nitrite is not permitted",
+        &[Product::OtherFish],
+        ANY_WAY,
+    ),
+    meat(
+        "nitrite.ca.meat",
+        "meat",
+        "side bacon 120",
+        &[Product::WholeMuscle, Product::Minced],
+        ANY_WAY,
+    ),
+    meat(
+        "nitrite.ca.bacon",
+        "side bacon",
+        "",
+        &[Product::Bacon],
+        ANY_WAY,
+    ),
+    Named {
+        ion: true,
+        ..meat(
+            "nitrite.eu.meat.ingoing",
             "most meat products",
-            None,
-            Some(80.0),
-            &list::EU_2023_2108,
             "since 2025-10-09, as ion; sterilised 55; traditional cures have lines of their own",
             MEAT,
-        ),
-        elsewhere(
-            RuleSet::England,
-            "meat",
-            Some(150.0),
-            None,
-            &list::SI_2007_1778,
-            "sterilised 100; traditional cures are limited on what remains instead",
-            MEAT,
-        ),
-    ]
+            ANY_WAY,
+        )
+    },
+    meat(
+        "nitrite.uk_eu_old.ingoing",
+        "meat",
+        "sterilised 100; traditional cures are limited on what remains instead",
+        MEAT,
+        ANY_WAY,
+    ),
+];
+
+/// Every limit known here, place by place: a row of the rules each, with the row's own figure and source.
+///
+/// A figure printed rounded is judged by the exact one where the row has it: 1/4 oz in 100 lb is 156.25, printed 156.
+#[must_use]
+pub fn limits() -> Vec<NitriteLimit> {
+    NAMED.iter().filter_map(looked_up).collect()
+}
+
+/// The limit of a row. Rows that cannot be read give none: what has no limit here is never shown, and a test keeps every
+/// one of them there.
+fn looked_up(named: &Named) -> Option<NitriteLimit> {
+    let row = rules::shipped().ok()?.find(named.row)?;
+    let most = row.number("exact").or(row.value)?;
+    Some(NitriteLimit {
+        place: row.place,
+        product: named.product,
+        ppm_nano2: (!named.ion).then_some(most),
+        ion_mg_kg: named.ion.then_some(most),
+        source: rules::source(named.row)?,
+        note: named.note,
+        of: named.of,
+        by: named.by,
+        ingoing: named.ingoing,
+    })
 }
 
 /// On which side of a limit a figure lies.
@@ -243,11 +260,33 @@ pub struct Judgement {
 /// Least difference counted as above: far below any scale, far above binary noise.
 const NOISE_PPM: f64 = 1e-6;
 
+/// Where the weights behind a figure come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Weights {
+    /// Typed in: arithmetic on what somebody says was weighed.
+    Entered,
+    /// Each weight read off a checked scale and logged with its moment, the cure and every piece.
+    Logged,
+}
+
+/// Judges one figure on weights that were typed in, against one limit. `None` when the limit counts neither.
+///
+/// Typed weights can break a limit and never show it (decision 0006).
+#[must_use]
+pub fn judge(limit: &NitriteLimit, sodium_nitrite: Ppm, ion: Ppm) -> Option<Judgement> {
+    judge_weighed(limit, sodium_nitrite, ion, Weights::Entered)
+}
+
 /// Judges one figure, said both ways, against one limit. `None` when the limit counts neither.
 ///
 /// A limit on the finished food stays `not shown` either way: what went in is not what is there.
 #[must_use]
-pub fn judge(limit: &NitriteLimit, sodium_nitrite: Ppm, ion: Ppm) -> Option<Judgement> {
+pub fn judge_weighed(
+    limit: &NitriteLimit,
+    sodium_nitrite: Ppm,
+    ion: Ppm,
+    weights: Weights,
+) -> Option<Judgement> {
     let (most, value, unit) = match (limit.ppm_nano2, limit.ion_mg_kg) {
         (Some(most), _) => (most, sodium_nitrite.ppm(), "ppm NaNO2"),
         (None, Some(most)) => (most, ion.ppm(), "mg/kg ion"),
@@ -261,7 +300,9 @@ pub fn judge(limit: &NitriteLimit, sodium_nitrite: Ppm, ion: Ppm) -> Option<Judg
     let verdict = match standing {
         _ if !limit.ingoing => Verdict::NotShown,
         Standing::Above => Verdict::Broken,
-        Standing::Within if limit.source.status.may_show() => Verdict::Shown,
+        Standing::Within if weights == Weights::Logged && limit.source.status.may_show() => {
+            Verdict::Shown
+        }
         Standing::Within => Verdict::NotShown,
     };
     Some(Judgement {
@@ -289,6 +330,13 @@ mod tests {
             .collect();
         assert_eq!(found.len(), 1, "{place:?} {of:?} {by:?}");
         found[0]
+    }
+
+    #[test]
+    fn every_limit_named_is_a_row() {
+        assert_eq!(limits().len(), NAMED.len());
+        let minced = row(RuleSet::Us, Product::Minced, Way::Dry);
+        assert_eq!(minced.ppm_nano2, Some(156.25));
     }
 
     #[test]
@@ -327,17 +375,15 @@ mod tests {
             (Standing::Above, Verdict::Broken)
         );
         assert!((eu.margin + 20.02).abs() < 1e-9);
-        // SI 2007/1778 was read, so 150 at the limit is shown there.
-        let uk = judge(
-            &row(RuleSet::England, Product::WholeMuscle, Way::Pumped),
-            salt,
-            ion,
-        )
-        .unwrap();
+        // SI 2007/1778 was read: 150 at the limit is shown there by logged weights, and by no typed ones.
+        let limit = row(RuleSet::England, Product::WholeMuscle, Way::Pumped);
+        let uk = judge(&limit, salt, ion).unwrap();
         assert_eq!(
             (uk.standing, uk.verdict),
-            (Standing::Within, Verdict::Shown)
+            (Standing::Within, Verdict::NotShown)
         );
+        let weighed = judge_weighed(&limit, salt, ion, Weights::Logged).unwrap();
+        assert_eq!(weighed.verdict, Verdict::Shown);
         let above = judge(
             &row(RuleSet::Us, Product::WholeMuscle, Way::Pumped),
             ppm(210.0),
@@ -352,7 +398,7 @@ mod tests {
             if limit.source.status.may_show() {
                 continue;
             }
-            let found = judge(&limit, ppm(0.0), ppm(0.0)).unwrap();
+            let found = judge_weighed(&limit, ppm(0.0), ppm(0.0), Weights::Logged).unwrap();
             assert_eq!(found.verdict, Verdict::NotShown, "{}", limit.product);
         }
     }

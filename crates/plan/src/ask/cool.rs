@@ -71,7 +71,7 @@ impl Times {
 /// # Errors
 /// Food no warmer than what it is to come to; whatever the model refuses.
 pub fn cool(ask: &Cool) -> Result<Pictured, Refusal> {
-    let rule = cooling_rule(ask.place);
+    let rule = cooling_rule(ask.place).map_err(Refusal::rules)?;
     if ask.from.c() <= rule.first_c || ask.from <= ask.air {
         return Err(Refusal::new(
             format!("--from: found {}", ask.from),

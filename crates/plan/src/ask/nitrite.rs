@@ -446,13 +446,14 @@ mod tests {
         assert_eq!(thick.verdict, Some(Verdict::Broken));
     }
 
+    /// England's limit was read, and weights that were typed in show nothing all the same (decision 0006).
     #[test]
-    fn a_limit_that_was_read_shows() {
+    fn typed_weights_show_nothing() {
         let ask = Nitrite {
             places: vec![RuleSet::England],
             ..loin(0.10)
         };
-        assert_eq!(nitrite(&ask).unwrap().verdict, Some(Verdict::Shown));
+        assert_eq!(nitrite(&ask).unwrap().verdict, Some(Verdict::NotShown));
     }
 
     #[test]

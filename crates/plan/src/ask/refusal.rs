@@ -34,6 +34,17 @@ impl Refusal {
         }
     }
 
+    /// Rules that could not be asked; taken by value, as an error is handed over.
+    #[must_use]
+    #[allow(clippy::needless_pass_by_value)]
+    pub(crate) fn rules(why: safety::judge::Refusal) -> Self {
+        Self::new(
+            why.to_string(),
+            "rules that hold together",
+            "install the program anew: its rules are part of it",
+        )
+    }
+
     /// The same, saying which entry it is about.
     #[must_use]
     pub fn about(mut self, entry: &str) -> Self {

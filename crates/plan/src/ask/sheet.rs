@@ -28,11 +28,14 @@ impl Sheet {
     }
 
     /// A figure from a source.
-    pub(super) fn known(&mut self, id: &str, value: f64, unit: &str, source: &Source, place: &str) {
-        // The list is static; a citation borrows from it.
-        let Some(source) = list::find(source.key) else {
-            return;
-        };
+    pub(super) fn known(
+        &mut self,
+        id: &str,
+        value: f64,
+        unit: &str,
+        source: &'static Source,
+        place: &str,
+    ) {
         let citation = Citation {
             source,
             place: place.to_owned(),

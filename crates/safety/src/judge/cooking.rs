@@ -1,25 +1,18 @@
-//! Cooking: a core held at a temperature long enough, by the coldest probe at every moment.
-//!
-//! The hold counts while every probe is at the temperature or above; a dip of any of them ends it, and
-//! the clock starts anew. Where a rule gives several temperatures with a time each, one of them met is enough.
+//! Cooking and reheating: a core held at a temperature long enough, by the coldest probe at every moment.
 
-use science::lethality::{LISTERIA, Reference, SALMONELLA_MEAT, of_readings};
-use units::{Elapsed, Temperature};
+use science::lethality::{LISTERIA, Reference, SALMONELLA_MEAT};
+use units::Elapsed;
 
-use super::figure::{Finding, Row, row, table};
-use super::probes::{Probes, Stretch, Track, length, longest, span};
+use super::figure::{Row, row, table};
+use super::holds::{Held, at_temperature};
+use super::lethality::minutes;
+use super::probes::{Probes, span};
+use super::stretches::{length, longest};
 use super::{HOLD_GAP_MIN, Refusal, Terms};
 use crate::history::History;
-use crate::judgement::{Judgement, Part, Side};
-use crate::rules::celsius;
+use crate::judgement::{Judgement, Side};
+use crate::rules::{Detail, celsius};
 use crate::verdict::Verdict;
-
-/// A temperature and how long it is held.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Held {
-    at_c: f64,
-    for_s: f64,
-}
 
 /// Fish and intact meat: 63 °C (145 °F) for 15 s.
 ///
@@ -43,17 +36,28 @@ pub fn cook_intact(history: &History, terms: &Terms) -> Result<Judgement, Refusa
 /// # Errors
 /// As [`cook_intact`].
 pub fn cook_nonintact(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    use crate::rules::Detail;
     let row = row("cook.comminuted_155", terms)?;
-    let missing = || Refusal::Row {
-        id: row.rule.id.clone(),
-        what: "equivalents",
-    };
+    let held = nonintact_holds(&row)?;
+    cooked(
+        "cook-nonintact",
+        &row,
+        &held,
+        &SALMONELLA_MEAT,
+        history,
+        terms,
+    )
+}
+
+/// The temperatures and times of `cook.comminuted_155`, any one of which is enough.
+///
+/// # Errors
+/// A row without them.
+pub(crate) fn nonintact_holds(row: &Row) -> Result<Vec<Held>, Refusal> {
+    let missing = || row.missing("equivalents");
     let Some(Detail::List(list)) = row.rule.also.get("equivalents") else {
         return Err(missing());
     };
-    let held = list
-        .iter()
+    list.iter()
         .map(|one| {
             let Detail::Table(one) = one else { return None };
             let (Detail::Number(f), Detail::Number(s)) = (one.get("f")?, one.get("s")?) else {
@@ -65,20 +69,12 @@ pub fn cook_nonintact(history: &History, terms: &Terms) -> Result<Judgement, Ref
             })
         })
         .collect::<Option<Vec<_>>>()
-        .ok_or_else(missing)?;
-    cooked(
-        "cook-nonintact",
-        &row,
-        &held,
-        &SALMONELLA_MEAT,
-        history,
-        terms,
-    )
+        .ok_or_else(missing)
 }
 
-/// Poultry, game, stuffed food: 74 °C (165 °F) for 15 s.
+/// Poultry, game, stuffed food: 74 °C (165 °F) for 15 s, the time of the editions before 2017.
 ///
-/// Editions since 2017 ask for an instant; that was not read, so the 15 s that were are asked for here.
+/// Later editions ask for an instant; that was not read, so the 15 s that were are asked for, and the answer says so.
 ///
 /// # Source
 /// `cook.poultry_165` (165 °F and 15 s read).
@@ -90,14 +86,60 @@ pub fn cook_poultry(history: &History, terms: &Terms) -> Result<Judgement, Refus
         at_c: row.limit_c()?,
         for_s: row.number("hold_s_pre2017")?,
     }];
-    cooked(
+    let mut judged = cooked(
         "cook-poultry",
         &row,
         &held,
         &SALMONELLA_MEAT,
         history,
         terms,
-    )
+    )?;
+    judged.asks.push_str(
+        ", as the editions before 2017 have it, which were read; later ones ask an instant (from memory)",
+    );
+    Ok(judged)
+}
+
+/// Reheated to be held hot: 74 °C (165 °F) for 15 s in all parts, and no more than 2 h between 5 and 74 °C.
+///
+/// # Source
+/// `reheat` (read).
+/// # Errors
+/// As [`cook_intact`].
+pub fn reheat(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
+    let row = row("reheat", terms)?;
+    let held = [Held {
+        at_c: row.limit_c()?,
+        for_s: row.number("hold_s")?,
+    }];
+    let (from_c, most_h) = (row.number("from_c")?, row.number("within_h")?);
+    let probes = Probes::of(history, terms, HOLD_GAP_MIN)?;
+    let mut finding = at_temperature("reheat", &held, &probes);
+    // Until a probe is first at temperature; after that it is held hot, which is another rule.
+    let between = probes
+        .tracks
+        .iter()
+        .map(|t| {
+            let until = t
+                .readings
+                .iter()
+                .find(|r| r.1 >= held[0].at_c)
+                .map_or(f64::INFINITY, |r| r.0);
+            probes.time_between(t, from_c, held[0].at_c, until)
+        })
+        .reduce(f64::max)
+        .unwrap_or(0.0);
+    finding.asks = format!(
+        "{}, and no more than {most_h} h between {from_c} and {} °C on the way there",
+        finding.asks, held[0].at_c
+    );
+    finding.place = format!("{}; {} on the way", finding.place, span(between.floor()));
+    if between > most_h * 3600.0 {
+        finding.verdict = Verdict::Broken;
+        finding.mend =
+            "too slow: discard it by your plan; reheat in smaller amounts, in an oven or a pan";
+    }
+    Ok(finding.against(&row))
 }
 
 /// A whole roast: any row of the table, from 130 °F for 112 min to 158 °F for an instant. Never fish.
@@ -193,106 +235,13 @@ fn cooked(
     terms: &Terms,
 ) -> Result<Judgement, Refusal> {
     let probes = Probes::of(history, terms, HOLD_GAP_MIN)?;
-    let lacking = probes.uncovered();
-    // Of every row: how long it was held, and how long it may have been in the gaps.
-    let tries: Vec<(Held, Option<Stretch>, bool)> = held
-        .iter()
-        .map(|h| {
-            let known = longest(&probes.stretches(Side::AtLeast, h.at_c, false));
-            let hoped = longest(&probes.stretches(Side::AtLeast, h.at_c, true));
-            (*h, known, hoped.is_some_and(|s| length(s) >= h.for_s))
-        })
-        .collect();
-    let met = |(h, known, _): &&(Held, Option<Stretch>, bool)| {
-        known.is_some_and(|s| length(s) >= h.for_s)
-    };
-    let verdict = match (
-        tries.iter().any(|t| met(&t)),
-        tries.iter().any(|t| t.2),
-        &lacking,
-    ) {
-        (true, _, None) => Verdict::Shown,
-        (false, false, _) if !probes.silent() => Verdict::Broken,
-        _ => Verdict::NotShown,
-    };
-    let part = |t: &(Held, Option<Stretch>, bool)| {
-        t.1.map_or(-1.0, |s| {
-            if t.0.for_s > 0.0 {
-                length(s) / t.0.for_s
-            } else {
-                1.0
-            }
-        })
-    };
-    let best = tries
-        .iter()
-        .find(|t| met(t))
-        .or_else(|| tries.iter().max_by(|a, b| part(a).total_cmp(&part(b))));
-    let held_at_c = best.map_or(0.0, |(h, _, _)| h.at_c);
-    let evidence = match best.and_then(|(_, known, _)| *known) {
-        Some(stretch) => probes.told_hold(stretch),
-        None => {
-            coldest(&probes).map_or_else(Vec::new, |(t, r)| probes.told(t, &[(r, Part::Worst)]))
-        }
-    };
-    let (value, limit, reached) = best.map_or((None, 0.0, String::new()), |(h, known, _)| {
-        let known = known.map_or(0.0, length);
-        (
-            Some(known / 60.0),
-            h.for_s / 60.0,
-            format!(
-                "longest hold at ≥ {} °C: {}",
-                shortly(h.at_c),
-                span(known.floor())
-            ),
-        )
-    });
-    let warmest = coldest(&probes).map_or_else(String::new, |(_, (_, c))| {
-        format!(
-            "; the probes were together no warmer than {} °C",
-            shortly(c)
-        )
-    });
-    let worth = if lacking.is_none() {
-        worth(&probes, reference)
-    } else {
-        None
-    };
-    Ok(Finding {
-        rule,
-        asks: held
-            .iter()
-            .map(|h| if h.for_s > 0.0 { format!("≥ {} °C for {}", shortly(h.at_c), span(h.for_s)) } else { format!("≥ {} °C", shortly(h.at_c)) })
-            .collect::<Vec<_>>()
-            .join(", or "),
-        verdict,
-        value,
-        limit,
-        side: Side::AtLeast,
-        unit: "min",
-        base: format!("the longest stretch in which every probe is at {} °C or above", shortly(held_at_c)),
-        evidence,
-        place: format!("coldest of {} probes at every moment; {reached}{warmest}{}", probes.tracks.len(), worth.unwrap_or_default()),
-        mend: "keep heating: the hold starts anew with every probe at temperature; if it has cooled, decide by your plan",
-        lacking,
+    let mut finding = at_temperature(rule, held, &probes);
+    if finding.lacking.is_none() {
+        finding
+            .place
+            .push_str(&worth(&probes, reference).unwrap_or_default());
     }
-    .against(row))
-}
-
-/// The probe whose highest reading is the least, and that reading.
-fn coldest(probes: &Probes) -> Option<(&Track, (f64, f64))> {
-    probes
-        .tracks
-        .iter()
-        .filter_map(|t| {
-            let highest = t
-                .readings
-                .iter()
-                .copied()
-                .max_by(|a, b| a.1.total_cmp(&b.1))?;
-            Some((t, highest))
-        })
-        .min_by(|a, b| a.1.1.total_cmp(&b.1.1))
+    Ok(finding.against(row))
 }
 
 /// What the coldest probe's history is worth by a kill curve: a figure beside the verdict, never one itself.
@@ -300,19 +249,7 @@ fn worth(probes: &Probes, reference: &Reference) -> Option<String> {
     let minutes = probes
         .tracks
         .iter()
-        .map(|t| {
-            let readings = t
-                .readings
-                .iter()
-                .map(|(at, c)| {
-                    Some((
-                        Elapsed::from_seconds(*at as i64).ok()?,
-                        Temperature::celsius(*c).ok()?,
-                    ))
-                })
-                .collect::<Option<Vec<_>>>()?;
-            of_readings(readings, reference).ok().map(|l| l.minutes)
-        })
+        .map(|t| minutes(probes, t, reference).ok())
         .collect::<Option<Vec<f64>>>()?
         .into_iter()
         .reduce(f64::min)?;
@@ -322,9 +259,4 @@ fn worth(probes: &Probes, reference: &Reference) -> Option<String> {
         reference.name,
         reference.source.status.words()
     ))
-}
-
-/// A temperature to a tenth, without a bare ".0".
-fn shortly(c: f64) -> String {
-    format!("{}", (c * 10.0).round() / 10.0)
 }

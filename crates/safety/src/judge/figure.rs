@@ -4,7 +4,7 @@ use sources::Source;
 
 use super::{Refusal, Terms};
 use crate::judgement::{Evidence, Holds, Judgement, Side};
-use crate::rules::{self, Force, Rule, RuleTable};
+use crate::rules::{self, Detail, Force, Rule, RuleTable};
 use crate::verdict::Verdict;
 
 /// A row, and whether it is the place's own.
@@ -100,6 +100,14 @@ impl Row {
     /// A further number.
     pub(crate) fn number(&self, key: &'static str) -> Result<f64, Refusal> {
         self.rule.number(key).ok_or_else(|| self.missing(key))
+    }
+
+    /// A number among what else must hold.
+    pub(crate) fn required(&self, key: &'static str) -> Result<f64, Refusal> {
+        match self.rule.requires.get(key) {
+            Some(Detail::Number(number)) => Ok(*number),
+            _ => Err(self.missing(key)),
+        }
     }
 
     /// A verdict as far as this row can carry it.

@@ -3,7 +3,8 @@
 use kitchen::site::RuleSet;
 
 use super::figure::{Finding, Row, row};
-use super::probes::{Probes, Stretch, length, longest, span};
+use super::probes::{Probes, span};
+use super::stretches::{Stretch, length, longest};
 use super::{GAP_MIN, Refusal, Terms};
 use crate::history::History;
 use crate::judgement::{Judgement, Side};
@@ -26,14 +27,7 @@ struct Way {
 /// # Errors
 /// Readings that cannot be, or contradict each other; terms that mean nothing.
 pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let ids: &[&str] = match terms.place {
-        RuleSet::Us | RuleSet::Canada => &["parasite.us.a", "parasite.us.b", "parasite.us.c"],
-        RuleSet::England | RuleSet::Eu => &["parasite.eu.a", "parasite.eu.b"],
-    };
-    let rows = ids
-        .iter()
-        .map(|id| row(id, terms))
-        .collect::<Result<Vec<_>, _>>()?;
+    let rows = freezing_rows(terms)?;
     let ways = rows.iter().map(way).collect::<Result<Vec<_>, _>>()?;
     let probes = Probes::of(history, terms, GAP_MIN)?;
     let lacking = probes.uncovered();
@@ -64,7 +58,7 @@ pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, R
     };
     Ok(Finding {
         rule: "freeze-parasites",
-        asks: ways.iter().map(words).collect::<Vec<_>>().join("; or "),
+        asks: freezing_asks(&rows)?,
         verdict,
         value: (!probes.tracks.is_empty()).then_some(held_s / 3600.0),
         limit: ways[at].hours,
@@ -77,6 +71,27 @@ pub fn freeze_parasites(history: &History, terms: &Terms) -> Result<Judgement, R
         lacking,
     }
     .against(&rows[at]))
+}
+
+/// The rows of a place, one a way.
+///
+/// # Errors
+/// Rules that do not hold together.
+pub(crate) fn freezing_rows(terms: &Terms) -> Result<Vec<Row>, Refusal> {
+    let ids: &[&str] = match terms.place {
+        RuleSet::Us | RuleSet::Canada => &["parasite.us.a", "parasite.us.b", "parasite.us.c"],
+        RuleSet::England | RuleSet::Eu => &["parasite.eu.a", "parasite.eu.b"],
+    };
+    ids.iter().map(|id| row(id, terms)).collect()
+}
+
+/// What the ways ask, in words.
+///
+/// # Errors
+/// A row without its figures.
+pub(crate) fn freezing_asks(rows: &[Row]) -> Result<String, Refusal> {
+    let ways = rows.iter().map(way).collect::<Result<Vec<_>, _>>()?;
+    Ok(ways.iter().map(words).collect::<Vec<_>>().join("; or "))
 }
 
 fn way(row: &Row) -> Result<Way, Refusal> {
@@ -127,49 +142,4 @@ fn stored(probes: &Probes, way: &Way, hoped: bool) -> Vec<Stretch> {
         })
         .filter_map(|(from, to, touch)| touch.then_some((from, to)))
         .collect()
-}
-
-/// Fish that the rule asks no freezing of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ParasiteExemption {
-    /// Molluscan shellfish.
-    Molluscs,
-    /// Scallop, the shucked adductor muscle only.
-    ScallopMuscle,
-    /// The tunas the rule lists.
-    ListedTuna,
-    /// Farmed in net pens or tanks on pellets free of live parasites.
-    PelletFed,
-    /// Eggs taken from the skein and rinsed.
-    RinsedRoe,
-}
-
-/// Fish that claims an exemption: *not shown*, because a claim is no letter.
-///
-/// # Source
-/// `parasite.us.exempt` (read).
-/// # Errors
-/// Rules that do not hold together.
-pub fn parasite_exempt(place: RuleSet, exemption: ParasiteExemption) -> Result<Judgement, Refusal> {
-    let row = row("parasite.us.exempt", &Terms::of(place))?;
-    let what = match exemption {
-        ParasiteExemption::Molluscs => "molluscan shellfish",
-        ParasiteExemption::ScallopMuscle => "scallop, adductor muscle only",
-        ParasiteExemption::ListedTuna => "a tuna of the list",
-        ParasiteExemption::PelletFed => "farmed on pellets free of live parasites",
-        ParasiteExemption::RinsedRoe => "eggs off the skein, rinsed",
-    };
-    Ok(Judgement {
-        holds: row.holds,
-        ..Judgement::not_shown(
-            "freeze-parasites",
-            format!("no freezing of {what}"),
-            "claimed; the supplier's letter was not seen",
-            row.source,
-            row.cautioned(
-                "keep the supplier's letter with the batch papers, 90 days at least (from memory)"
-                    .to_owned(),
-            ),
-        )
-    })
 }

@@ -3,7 +3,7 @@
 use kitchen::site::RuleSet;
 
 use super::figure::{Finding, Row, row, verdict};
-use super::probes::{Probes, span};
+use super::probes::{Probes, Track, span};
 use super::{GAP_MIN, Refusal, Terms};
 use crate::history::History;
 use crate::judgement::{Judgement, Side};
@@ -11,15 +11,11 @@ use crate::judgement::{Judgement, Side};
 /// Held cold: no reading above the limit.
 ///
 /// # Source
-/// `hold.cold` (US, read), `hold.ca.cold`, `hold.uk.cold` (from memory).
+/// `hold.cold` (US) and `hold.uk.cold` (England), both read; `hold.ca.cold` (from memory).
 /// # Errors
 /// Readings that cannot be, or contradict each other; terms that mean nothing.
 pub fn cold_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
-    let row = match terms.place {
-        RuleSet::Us => row("hold.cold", terms)?,
-        RuleSet::Canada => row("hold.ca.cold", terms)?,
-        RuleSet::England | RuleSet::Eu => row("hold.uk.cold", terms)?,
-    };
+    let row = cold_rows(terms)?;
     held(
         "cold-hold",
         Side::AtMost,
@@ -30,10 +26,25 @@ pub fn cold_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal>
     )
 }
 
+/// The row of the cold hold of a place.
+///
+/// # Errors
+/// Rules that do not hold together.
+pub(crate) fn cold_rows(terms: &Terms) -> Result<Row, Refusal> {
+    row(
+        match terms.place {
+            RuleSet::Us => "hold.cold",
+            RuleSet::Canada => "hold.ca.cold",
+            RuleSet::England | RuleSet::Eu => "hold.uk.cold",
+        },
+        terms,
+    )
+}
+
 /// Held hot: no reading below the limit.
 ///
 /// # Source
-/// `hold.hot` (US, read), `hold.ca.hot`, `hold.uk.hot` (from memory).
+/// `hold.hot` (US, read), `hold.uk.hot` (second-hand), `hold.ca.hot` (from memory).
 /// # Errors
 /// As [`cold_hold`].
 pub fn hot_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
@@ -45,6 +56,24 @@ pub fn hot_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> 
     held(
         "hot-hold",
         Side::AtLeast,
+        &row,
+        row.limit_c()?,
+        history,
+        terms,
+    )
+}
+
+/// Smoked fish held cold from the end of the process to the guest: 38 °F.
+///
+/// # Source
+/// `smoked_fish.storage` (the law of three states, read; a stand-in elsewhere, which shows nothing).
+/// # Errors
+/// As [`cold_hold`].
+pub fn smoked_fish_hold(history: &History, terms: &Terms) -> Result<Judgement, Refusal> {
+    let row = row("smoked_fish.storage", terms)?;
+    held(
+        "smoked-fish-hold",
+        Side::AtMost,
         &row,
         row.limit_c()?,
         history,
@@ -86,23 +115,7 @@ pub fn thaw_in_water(history: &History, terms: &Terms) -> Result<Judgement, Refu
         row.value()?,
     );
     let probes = Probes::of(history, terms, GAP_MIN)?;
-    let above_s = |track: &super::probes::Track| -> f64 {
-        track
-            .readings
-            .windows(2)
-            .filter(|p| probes.joined(p[0].0, p[1].0))
-            .map(|p| {
-                let (a, b) = (p[0].1 - cold_c, p[1].1 - cold_c);
-                let part = match (a > 0.0, b > 0.0) {
-                    (true, true) => 1.0,
-                    (true, false) => a / (a - b),
-                    (false, true) => b / (b - a),
-                    (false, false) => 0.0,
-                };
-                part * (p[1].0 - p[0].0)
-            })
-            .sum()
-    };
+    let above_s = |track: &Track| probes.time_between(track, cold_c, f64::INFINITY, f64::INFINITY);
     let longest = probes
         .tracks
         .iter()

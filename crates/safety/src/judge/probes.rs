@@ -5,20 +5,16 @@ use units::Elapsed;
 
 use super::{Refusal, Terms};
 use crate::history::{Channel, History, Quantity};
-use crate::judgement::{Evidence, Part, Side};
 
 /// Coldest and hottest a kitchen probe reads, °C: below liquid nitrogen and above a grill it has failed.
 const LEAST_C: f64 = -200.0;
 const MOST_C: f64 = 600.0;
 
-/// A stretch of time, seconds since the start of the period.
-pub(super) type Stretch = (f64, f64);
-
 /// One probe over the period.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Track {
     pub(super) name: String,
-    /// Known readings inside the period: seconds since its start, °C.
+    /// Known readings inside the period: seconds since its start, value.
     pub(super) readings: Vec<(f64, f64)>,
 }
 
@@ -26,8 +22,10 @@ pub(super) struct Track {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Probes {
     pub(super) tracks: Vec<Track>,
+    /// Unit of the readings.
+    pub(super) unit: &'static str,
     /// Start of the period, seconds since 1970.
-    start_s: i64,
+    pub(super) start_s: i64,
     pub(super) from_s: f64,
     pub(super) to_s: f64,
     /// Longest time between readings, seconds.
@@ -41,6 +39,8 @@ pub(super) struct Probes {
 pub(super) struct Passing {
     /// Earliest moment it can have been, seconds.
     pub(super) earliest_s: f64,
+    /// Latest moment it can have been, seconds.
+    pub(super) latest_s: f64,
     /// The first reading past it, seconds.
     pub(super) read_s: f64,
 }
@@ -55,9 +55,13 @@ impl Probes {
         terms: &Terms,
         house_gap_min: f64,
     ) -> Result<Self, Refusal> {
-        Self::among(history, terms, house_gap_min, |name| {
-            !terms.air.iter().any(|a| a == name)
-        })
+        Self::among(
+            history,
+            terms,
+            house_gap_min,
+            Quantity::TemperatureC,
+            |name| !terms.air.iter().any(|a| a == name),
+        )
     }
 
     /// The probes in the air: those named so, or every one where none is named.
@@ -69,15 +73,38 @@ impl Probes {
         terms: &Terms,
         house_gap_min: f64,
     ) -> Result<Self, Refusal> {
-        Self::among(history, terms, house_gap_min, |name| {
-            terms.air.is_empty() || terms.air.iter().any(|a| a == name)
-        })
+        Self::among(
+            history,
+            terms,
+            house_gap_min,
+            Quantity::TemperatureC,
+            |name| terms.air.is_empty() || terms.air.iter().any(|a| a == name),
+        )
+    }
+
+    /// Every channel of another quantity than temperature.
+    ///
+    /// # Errors
+    /// As [`Probes::of`].
+    pub(super) fn read_as(
+        history: &History,
+        terms: &Terms,
+        house_gap_min: f64,
+        quantity: Quantity,
+    ) -> Result<Self, Refusal> {
+        let mut all = Self::among(history, terms, house_gap_min, quantity, |_| true)?;
+        if quantity == Quantity::HumidityPct {
+            // The probes placed are those of the food; a channel of the air is there or is not.
+            all.missing = 0;
+        }
+        Ok(all)
     }
 
     fn among(
         history: &History,
         terms: &Terms,
         house_gap_min: f64,
+        quantity: Quantity,
         counts: impl Fn(&str) -> bool,
     ) -> Result<Self, Refusal> {
         let gap_s = terms
@@ -112,13 +139,15 @@ impl Probes {
         let channels: Vec<&Channel> = history
             .channels
             .iter()
-            .filter(|c| c.quantity == Quantity::TemperatureC)
+            .filter(|c| c.quantity == quantity)
             .collect();
-        if let Some(name) = terms
-            .air
-            .iter()
-            .find(|a| !channels.iter().any(|c| c.name == **a))
-        {
+        let temperature = |name: &str| {
+            history
+                .channels
+                .iter()
+                .any(|c| c.quantity == Quantity::TemperatureC && c.name == name)
+        };
+        if let Some(name) = terms.air.iter().find(|a| !temperature(a)) {
             return Err(Refusal::Terms {
                 found: format!("{name} named as air, and no such temperature in the log"),
                 expected: "names of temperature channels of the log",
@@ -132,9 +161,23 @@ impl Probes {
                 });
             }
         }
+        // Rows of the log are those of its temperatures, whatever else it holds; of a log without any, its own.
+        let temperatures = history
+            .channels
+            .iter()
+            .any(|c| c.quantity == Quantity::TemperatureC);
         let rows = || {
-            channels
+            history
+                .channels
                 .iter()
+                .filter(|c| {
+                    c.quantity
+                        == if temperatures {
+                            Quantity::TemperatureC
+                        } else {
+                            quantity
+                        }
+                })
                 .flat_map(|c| c.readings.iter().map(|r| r.at_s))
         };
         let (from, to) = terms
@@ -157,76 +200,12 @@ impl Probes {
         Ok(Self {
             missing: terms.probes.saturating_sub(tracks.len()),
             tracks,
+            unit: range(quantity).2,
             start_s: from,
             from_s: 0.0,
             to_s: (to - from) as f64,
             gap_s,
         })
-    }
-
-    /// A reading of a probe as evidence.
-    pub(super) fn evidence(&self, track: &Track, reading: (f64, f64), part: Part) -> Evidence {
-        Evidence {
-            channel: track.name.clone(),
-            part,
-            at_s: Some(self.start_s + reading.0 as i64),
-            value: Some(reading.1),
-            unit: "°C",
-        }
-    }
-
-    /// The first and the last reading of a probe, and what else decided in between, in order of time.
-    pub(super) fn told(&self, track: &Track, deciding: &[((f64, f64), Part)]) -> Vec<Evidence> {
-        let ends = [
-            (track.readings.first(), Part::First),
-            (track.readings.last(), Part::Last),
-        ];
-        let mut all: Vec<Evidence> = ends
-            .into_iter()
-            .filter_map(|(r, part)| Some(self.evidence(track, *r?, part)))
-            .chain(
-                deciding
-                    .iter()
-                    .map(|(r, part)| self.evidence(track, *r, *part)),
-            )
-            .collect();
-        all.sort_by_key(|e| (e.at_s, e.part));
-        all
-    }
-
-    /// The reading farthest outside a limit, or nearest it, of every probe: the first of equals.
-    pub(super) fn worst(&self, side: Side, limit_c: f64) -> Option<(&Track, (f64, f64))> {
-        self.tracks
-            .iter()
-            .flat_map(|t| t.readings.iter().map(move |r| (t, *r)))
-            .min_by(|a, b| {
-                side.margin(a.1.1, limit_c)
-                    .total_cmp(&side.margin(b.1.1, limit_c))
-            })
-    }
-
-    /// First, worst and last reading of the probe that is farthest outside a limit, or nearest it.
-    pub(super) fn told_worst(&self, side: Side, limit_c: f64) -> Vec<Evidence> {
-        self.worst(side, limit_c)
-            .map_or_else(Vec::new, |(t, r)| self.told(t, &[(r, Part::Worst)]))
-    }
-
-    /// The first and last reading of every probe inside a stretch.
-    pub(super) fn told_hold(&self, stretch: Stretch) -> Vec<Evidence> {
-        let inside = |r: &&(f64, f64)| r.0 >= stretch.0 && r.0 <= stretch.1;
-        self.tracks
-            .iter()
-            .flat_map(|t| {
-                let first = t.readings.iter().find(inside);
-                let last = t.readings.iter().rfind(inside);
-                let hold = [(first, Part::HoldStarts), (last, Part::HoldEnds)];
-                let deciding: Vec<_> = hold
-                    .into_iter()
-                    .filter_map(|(r, part)| Some((*r?, part)))
-                    .collect();
-                self.told(t, &deciding)
-            })
-            .collect()
     }
 
     /// Length of the period, seconds.
@@ -284,6 +263,30 @@ impl Probes {
         None
     }
 
+    /// Whether every probe is read all through a stretch, without a gap.
+    pub(super) fn covered_between(&self, from_s: f64, to_s: f64) -> bool {
+        self.missing == 0
+            && self.tracks.iter().all(|t| {
+                let mut inside = t
+                    .readings
+                    .iter()
+                    .map(|r| r.0)
+                    .filter(|at| (from_s..=to_s).contains(at))
+                    .chain([to_s]);
+                let mut before = from_s;
+                inside.all(|at| {
+                    let near = self.joined(before, at);
+                    before = at;
+                    near
+                })
+            })
+    }
+
+    /// A moment of the period, seconds since 1970.
+    pub(super) fn moment(&self, at_s: f64) -> i64 {
+        self.start_s + at_s as i64
+    }
+
     /// Whether two moments are near enough for a straight line.
     pub(super) fn joined(&self, a_s: f64, b_s: f64) -> bool {
         b_s - a_s <= self.gap_s
@@ -306,90 +309,36 @@ impl Probes {
             let covered = at > 0 || self.joined(self.from_s, read_s);
             return Some(Passing {
                 earliest_s: if covered { read_s } else { self.from_s },
+                latest_s: read_s,
                 read_s,
             });
         };
-        let earliest_s = if self.joined(before_s, read_s) {
-            before_s + (before - limit_c) / (before - value) * (read_s - before_s)
+        let (earliest_s, latest_s) = if self.joined(before_s, read_s) {
+            let at = before_s + (before - limit_c) / (before - value) * (read_s - before_s);
+            (at, at)
         } else {
-            before_s
+            (before_s, read_s)
         };
-        Some(Passing { earliest_s, read_s })
-    }
-
-    /// Stretches in which every probe is on the good side of a limit. `hoped`: gaps too long to join are
-    /// counted as good, for telling *broken* from *not shown*.
-    pub(super) fn stretches(&self, side: Side, limit_c: f64, hoped: bool) -> Vec<Stretch> {
-        let mut all = vec![(self.from_s, self.to_s)];
-        for track in &self.tracks {
-            all = both(&all, &self.stretches_of(track, side, limit_c, hoped));
-        }
-        if self.tracks.is_empty() && !hoped {
-            Vec::new()
-        } else {
-            all
-        }
-    }
-
-    fn stretches_of(&self, track: &Track, side: Side, limit_c: f64, hoped: bool) -> Vec<Stretch> {
-        let mut good: Vec<Stretch> = Vec::new();
-        let mut add = |from: f64, to: f64| match good.last_mut() {
-            Some(last) if last.1 >= from => last.1 = to,
-            _ => good.push((from, to)),
-        };
-        let mut before: Option<(f64, f64)> = None;
-        for &(at, value) in &track.readings {
-            let margin = side.margin(value, limit_c);
-            match before {
-                None if hoped && at - self.from_s > self.gap_s => add(self.from_s, at),
-                Some((earlier, _)) if !self.joined(earlier, at) && hoped => add(earlier, at),
-                Some((earlier, _)) if !self.joined(earlier, at) => {}
-                Some((earlier, was)) => {
-                    let cross = earlier + was / (was - margin) * (at - earlier);
-                    match (was >= 0.0, margin >= 0.0) {
-                        (true, true) => add(earlier, at),
-                        (true, false) => add(earlier, cross),
-                        (false, true) => add(cross, at),
-                        (false, false) => {}
-                    }
-                }
-                None => {}
-            }
-            if margin >= 0.0 {
-                add(at, at);
-            }
-            before = Some((at, margin));
-        }
-        let last = before.map_or(self.from_s, |(at, _)| at);
-        if hoped && self.to_s - last > self.gap_s {
-            add(last, self.to_s);
-        }
-        good
+        Some(Passing {
+            earliest_s,
+            latest_s,
+            read_s,
+        })
     }
 }
 
-/// Where two lists of stretches overlap; a single moment counts.
-fn both(a: &[Stretch], b: &[Stretch]) -> Vec<Stretch> {
-    a.iter()
-        .flat_map(|x| b.iter().map(move |y| (x.0.max(y.0), x.1.min(y.1))))
-        .filter(|(from, to)| from <= to)
-        .collect()
-}
-
-/// The longest of some stretches, the first of equals; `None` when there is none.
-pub(super) fn longest(stretches: &[Stretch]) -> Option<Stretch> {
-    stretches
-        .iter()
-        .copied()
-        .reduce(|a, b| if length(b) > length(a) { b } else { a })
-}
-
-/// Length of a stretch, seconds.
-pub(super) fn length(stretch: Stretch) -> f64 {
-    stretch.1 - stretch.0
+/// What a channel can read: least, most, unit.
+const fn range(quantity: Quantity) -> (f64, f64, &'static str) {
+    match quantity {
+        Quantity::TemperatureC => (LEAST_C, MOST_C, "°C"),
+        Quantity::Ph => (0.0, 14.0, "pH"),
+        Quantity::HumidityPct => (0.0, 100.0, "%"),
+        Quantity::WeightG => (0.0, f64::MAX, "g"),
+    }
 }
 
 fn check(channel: &Channel) -> Result<(), Refusal> {
+    let (least, most, unit) = range(channel.quantity);
     let mut before: Option<i64> = None;
     for reading in &channel.readings {
         if let Some(before_s) = before.filter(|b| *b >= reading.at_s) {
@@ -400,14 +349,14 @@ fn check(channel: &Channel) -> Result<(), Refusal> {
             });
         }
         before = Some(reading.at_s);
-        if let Some(value) = reading.value.filter(|v| !(LEAST_C..=MOST_C).contains(v)) {
+        if let Some(value) = reading.value.filter(|v| !(least..=most).contains(v)) {
             return Err(Refusal::Impossible {
                 channel: channel.name.clone(),
                 at_s: reading.at_s,
                 value,
-                unit: "°C",
-                least: LEAST_C,
-                most: MOST_C,
+                unit,
+                least,
+                most,
             });
         }
     }

@@ -64,6 +64,7 @@ const STATUSES: &[(&str, Status)] = &[
     ("read", Status::Read),
     ("second-hand", Status::SecondHand),
     ("from memory", Status::FromMemory),
+    ("common practice", Status::CommonPractice),
 ];
 
 const RULE_KEYS: &[&str] = &[

@@ -44,7 +44,7 @@ pub struct Followed {
 /// # Errors
 /// Readings that do not fall, or at one time; food already cold.
 pub fn followed(ask: &Followed) -> Result<Pictured, Refusal> {
-    let rule = cooling_rule(ask.place);
+    let rule = cooling_rule(ask.place).map_err(Refusal::rules)?;
     let series = Series::of(ask)?;
     let (Some(before), Some(now)) = (series.all.first().copied(), series.all.last().copied())
     else {

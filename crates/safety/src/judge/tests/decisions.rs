@@ -206,6 +206,7 @@ fn held_cold_and_hot() {
         assert_eq!(j.verdict, verdict, "{name} {c}");
         assert_eq!(j.value, Some(c));
     }
+    // Of the other places only England's 8 °C was read.
     for (place, cold, hot) in [
         (RuleSet::Canada, 4.0, 60.0),
         (RuleSet::England, 8.0, 63.0),
@@ -215,9 +216,11 @@ fn held_cold_and_hot() {
             ("cold-hold", cold, cold + 0.1),
             ("hot-hold", hot, hot - 0.1),
         ] {
+            let read = name == "cold-hold" && place == RuleSet::England;
             assert_eq!(
                 in_place(name, place, &one(&steady(0.0, 60.0, 20.0, on))).verdict,
-                NotShown
+                if read { Shown } else { NotShown },
+                "{name} {place:?}"
             );
             assert_eq!(
                 in_place(name, place, &one(&steady(0.0, 60.0, 20.0, out))).verdict,
@@ -483,47 +486,4 @@ fn frozen_against_parasites() {
         "24 h is from memory"
     );
     assert_eq!(us("freeze-parasites", &day).verdict, Broken);
-}
-
-#[test]
-fn an_exemption_is_a_claim_until_the_letter_is_seen() {
-    let j = super::super::parasite_exempt(RuleSet::Us, super::super::ParasiteExemption::PelletFed)
-        .unwrap();
-    assert_eq!(j.verdict, NotShown);
-    assert!(j.next.contains("letter"));
-}
-
-#[test]
-fn the_acid_gate_opens_for_a_checked_meter_only() {
-    use super::super::{Meter, PhReading, ph_gate};
-    let gate = |ph, meter, even| ph_gate(RuleSet::Us, Some(PhReading { ph, meter, even })).unwrap();
-    for (ph, released, verdict) in [
-        (4.1, true, NotShown),
-        (4.2, true, NotShown),
-        (4.21, false, NotShown),
-        (4.6, false, NotShown),
-        (4.61, false, Broken),
-    ] {
-        let g = gate(ph, Meter::Checked, true);
-        assert_eq!(
-            (g.released, g.judgement.verdict),
-            (released, verdict),
-            "{ph}"
-        );
-    }
-    assert!(!gate(3.8, Meter::Strip, true).released);
-    assert!(!gate(3.8, Meter::Unchecked, true).released);
-    assert!(!gate(3.8, Meter::Checked, false).released);
-    assert!(!ph_gate(RuleSet::Us, None).unwrap().released);
-    for bad in [15.0, -0.1, f64::NAN] {
-        let refused = ph_gate(
-            RuleSet::Us,
-            Some(PhReading {
-                ph: bad,
-                meter: Meter::Checked,
-                even: true,
-            }),
-        );
-        assert!(matches!(refused, Err(Refusal::Impossible { .. })));
-    }
 }

@@ -191,7 +191,7 @@ fn hours_are_elapsed_whatever_the_clock_says() {
 #[test]
 fn the_plan_and_the_judgement_agree() {
     for (_, place) in RuleSet::ALL {
-        let rule = crate::planned::cooling_rule(*place);
+        let rule = crate::planned::cooling_rule(*place).unwrap();
         let line = |last: f64| {
             one(&drawn(
                 &[
@@ -216,10 +216,27 @@ fn the_plan_and_the_judgement_agree() {
                 "{place:?}"
             );
         }
-        let (cold_c, _) = crate::planned::cold_hold(*place);
+        let (cold_c, _) = crate::planned::cold_hold(*place).unwrap();
         assert_eq!(
             in_place("cold-hold", *place, &one(&steady(0.0, 20.0, 10.0, cold_c))).limit,
             Some(cold_c)
         );
+    }
+}
+
+/// Out at 16:50, in the bin at 20:50: 4 h (3-501.19(B), read). Six hours only while every reading is at or below 21 °C.
+#[test]
+fn time_as_control_from_ten_to_five() {
+    for (minutes, warmest, four, six) in [
+        (239.0, 20.0, Verdict::Shown, Verdict::NotShown),
+        (240.0, 20.0, Verdict::Shown, Verdict::NotShown),
+        (241.0, 20.0, Verdict::Broken, Verdict::NotShown),
+        (241.0, 21.1, Verdict::Broken, Verdict::Broken),
+        (360.0, 21.0, Verdict::Broken, Verdict::NotShown),
+        (361.0, 21.0, Verdict::Broken, Verdict::Broken),
+    ] {
+        let out = one(&drawn(&[(0.0, 4.0), (minutes, warmest)], 20.0));
+        assert_eq!(us("time-4h", &out).verdict, four, "{minutes} {warmest}");
+        assert_eq!(us("time-6h", &out).verdict, six, "{minutes} {warmest}");
     }
 }
