@@ -26,6 +26,10 @@ pub(crate) enum Command {
     Ask(crate::ask::Ask),
     /// A logger's file against a rule: shown, not shown or broken
     Judge(crate::judging::Judge),
+    /// A plan or a recipe in an open format: calendar, csv, xlsx, JSON
+    Export(crate::exporting::Export),
+    /// Prices, supplier lists, ingredients or a recipe from a file: a preview, then --apply
+    Import(crate::importing::Import),
 }
 
 /// `saltern check BOOK`

@@ -11,10 +11,13 @@ mod ask;
 mod check;
 mod diagnostics;
 mod exit;
+mod exporting;
+mod importing;
 mod judging;
 mod load;
 mod planning;
 mod show;
+mod writing;
 
 use std::process::ExitCode;
 
@@ -30,6 +33,8 @@ fn main() -> ExitCode {
         Command::Compare(args) => planning::run_compare(&args),
         Command::Ask(question) => ask::run(&question),
         Command::Judge(judge) => judging::run(&judge),
+        Command::Export(export) => exporting::run(&export),
+        Command::Import(import) => importing::run(&import),
     };
     exit::report(outcome)
 }
