@@ -28,6 +28,7 @@ use plan::Plan;
 pub use earlier::{Earlier, MOST_BYTES};
 pub use entry::{Alarm, Entry, When};
 pub use lines::{escape, fold, unescape, unfold};
+pub(crate) use planned::latest_start;
 pub use planned::{OutOfCalendar, entries};
 pub use zone::zone_name;
 

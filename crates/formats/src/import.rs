@@ -60,7 +60,7 @@ pub struct Change {
 
 /// The book an import goes into.
 #[derive(Debug, Clone, Copy)]
-pub struct Into<'b> {
+pub struct Target<'b> {
     /// Its files.
     pub files: &'b [SourceFile],
     /// The same, read.
@@ -104,7 +104,7 @@ const MOST_TRIED: usize = 200;
 
 /// Applies the edits to a page and holds the whole book against the result.
 fn settle(
-    into: Into<'_>,
+    into: Target<'_>,
     file: &str,
     text: &str,
     draft: Draft<'_>,
@@ -161,6 +161,14 @@ fn settle(
             }));
         }
     }
+    if page == text {
+        // A change was told and none was made: saying "written" of that would be a lie.
+        preview.refused.push(Refusal::whole(
+            format!("the changes could not be placed in {file}"),
+            "offers and ingredients written as tables of that page",
+            "change the page by hand",
+        ));
+    }
     preview.refused.sort_by_key(|r| r.row);
     if preview.refused.is_empty() {
         preview.page = Some(page);
@@ -168,7 +176,7 @@ fn settle(
     Ok(preview)
 }
 
-fn read_with(into: Into<'_>, file: &str, page: &str) -> Result<Book, Vec<book::Diagnostic>> {
+fn read_with(into: Target<'_>, file: &str, page: &str) -> Result<Book, Vec<book::Diagnostic>> {
     let new = SourceFile {
         name: file.to_owned(),
         bytes: page.as_bytes().to_vec(),

@@ -5,7 +5,6 @@
 //! wall. Numbers are stored as they are, the format rounds what is shown. The file carries no clock of its own: its date
 //! of making is the moment handed in, so the same plan gives the same bytes.
 
-use rust_decimal::prelude::ToPrimitive;
 use rust_xlsxwriter::{
     DocProperties, ExcelDateTime, Format, FormatAlign, FormatBorder, Workbook, Worksheet, XlsxError,
 };
@@ -125,9 +124,8 @@ fn fill(tab: &mut Worksheet, sheet: &Sheet, formats: &Formats) -> Result<(), Xls
                 }
                 Cell::Money(amount) => {
                     // The nearest binary fraction, as in the JSON.
-                    if let Some(n) = amount.to_f64() {
-                        tab.write_number_with_format(y, x, n, number)?;
-                    }
+                    let n = plan::figures::decimal_to_f64(*amount);
+                    tab.write_number_with_format(y, x, n, number)?;
                 }
                 Cell::Moment(at) => {
                     let at = date_time(at.datetime())?;

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use book::{Limits, SourceFile};
 use clap::ValueEnum;
-use formats::import::{self, Into, Preview, TABS};
+use formats::import::{self, Preview, TABS, Target};
 use formats::refusal::Refusal;
 use formats::{recipe, table};
 use kitchen::Book;
@@ -83,7 +83,7 @@ pub(crate) fn run(args: &Import) -> Result<Outcome, BadInput> {
             "leave it out",
         ));
     }
-    let into = Into {
+    let into = Target {
         files: &files,
         book: &book,
     };
@@ -192,7 +192,7 @@ fn run_recipe(args: &Import, files: &[SourceFile], book: &Book) -> Result<Outcom
         Measures::Imperial => Customary::Imperial,
     });
     let bytes = writing::read(&args.file, Limits::default().file_bytes)?;
-    let draft = recipe::draft(&bytes, Into { files, book }, measures)
+    let draft = recipe::draft(&bytes, Target { files, book }, measures)
         .map_err(|wrong| refused(&args.file, &wrong))?;
     let mut out = format!(
         "{}: {} lines read, {} with a question\n",

@@ -41,6 +41,7 @@ impl Earlier {
             earlier: Self::default(),
             wrong: Vec::new(),
             used: Vec::new(),
+            foreign: false,
         };
         reader.read(bytes);
         if reader.wrong.is_empty() {
@@ -70,6 +71,8 @@ struct Reader<'a> {
     wrong: Vec<Refusal>,
     /// Zones used, with the line of the first use.
     used: Vec<(String, usize)>,
+    /// An entry of something else was found.
+    foreign: bool,
 }
 
 impl Reader<'_> {
@@ -132,6 +135,8 @@ impl Reader<'_> {
             };
             let body = &lines[i + 1..i + len];
             match name {
+                // One entry of something else says it all.
+                "VEVENT" if self.foreign => {}
                 "VEVENT" => self.entry(*at, body),
                 "VTIMEZONE" => self.time_zone(*at, body),
                 _ => {}
@@ -187,6 +192,7 @@ impl Reader<'_> {
             return self.refuse(at, "an entry without a UID".to_owned(), "UID");
         };
         if !uid.ends_with(self.belongs) {
+            self.foreign = true;
             let found = format!("an entry of something else: UID \"{}\"", quoted(&uid));
             let expected = format!(
                 "entries of this event: their UIDs end in \"{}\"",

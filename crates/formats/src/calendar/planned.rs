@@ -82,10 +82,17 @@ fn component_name<'p>(plan: &'p Plan, id: &'p Id) -> &'p str {
     plan.component(id.as_str()).map_or(id.as_str(), |c| &c.name)
 }
 
+/// The latest start that leaves everything after it where the plan has it.
+///
+/// The plan's own `latest` looks only at what comes before; ringing at it could be after the next task was to begin.
+pub(crate) fn latest_start(task: &Timed) -> i64 {
+    task.latest.min(task.start.saturating_add(task.slack))
+}
+
 fn of_task(plan: &Plan, task: &Timed, domain: &str) -> Result<Entry, OutOfCalendar> {
     let m = &task.meaning;
     let (start, end) = (moment(task.start)?, moment(task.end)?);
-    let latest = moment(task.latest)?;
+    let latest = moment(latest_start(task))?;
     let summary = match &m.component {
         Some(id) => format!("{}: {}", component_name(plan, id), m.what),
         None => m.what.clone(),
@@ -106,7 +113,7 @@ fn of_task(plan: &Plan, task: &Timed, domain: &str) -> Result<Entry, OutOfCalend
         lines.push(format!("On: {}", machines.join(", ")));
     }
     lines.push(format!(
-        "Latest start: {} (by the waits and limits; people and machines are not counted)",
+        "Latest start: {} (with the rest of the plan where it is, by the waits and limits; people and machines are not counted)",
         wall(plan, latest)
     ));
     lines.push(format!("Task: {}", m.id));

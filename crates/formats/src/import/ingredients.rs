@@ -7,7 +7,7 @@ use toml_edit::{Array, DocumentMut, InlineTable, Item, TableLike, Value};
 use units::Decimal;
 
 use super::columns::{Columns, Known, may, measured, must};
-use super::{Change, Draft, Into, Preview, page, settle};
+use super::{Change, Draft, Preview, Target, page, settle};
 use crate::refusal::{Refusal, quoted};
 use crate::table::{Row, Table};
 
@@ -59,7 +59,7 @@ struct Said {
 ///
 /// # Errors
 /// Headings that are missing or unknown.
-pub fn ingredients(into: Into<'_>, table: &Table) -> Result<Preview, Vec<Refusal>> {
+pub fn ingredients(into: Target<'_>, table: &Table) -> Result<Preview, Vec<Refusal>> {
     let columns = Columns::of(table, &known())?;
     let lists = page::page_with(into.files, "ingredient", |_| true);
     let (file, text) = lists.unwrap_or((NEW_PAGE, ""));
@@ -264,14 +264,13 @@ fn in_list(
                 }
                 None => list.push(entry),
             }
-            t.remove(outer);
             page::set(t, outer, Value::Array(list));
         }),
     }
 }
 
 fn one<'b>(
-    into: Into<'b>,
+    into: Target<'b>,
     draft: &mut Draft<'b>,
     (file, text): (&str, &str),
     row: usize,
@@ -341,11 +340,43 @@ fn one<'b>(
     ));
 }
 
-/// A table's values in one text, to see whether anything changed.
+/// A table's values in one text, blanks and ways of writing a number aside, to see whether anything changed.
 fn shown(table: &dyn TableLike) -> String {
-    let pairs: Vec<String> = table
+    let mut pairs: Vec<String> = table
         .iter()
-        .map(|(k, v)| format!("{k}={}", v.to_string().trim()))
+        .map(|(k, v)| {
+            let value = v
+                .clone()
+                .into_value()
+                .map_or_else(|_| String::new(), |v| plain(&v));
+            format!("{k}={value}")
+        })
         .collect();
+    pairs.sort();
     pairs.join("\n")
+}
+
+#[allow(clippy::cast_precision_loss)] // whole numbers of a page are far below what a binary fraction keeps
+fn plain(value: &Value) -> String {
+    match value {
+        Value::Integer(n) => (*n.value() as f64).to_string(),
+        Value::Float(n) => n.value().to_string(),
+        Value::Array(list) => {
+            let parts: Vec<String> = list.iter().map(plain).collect();
+            format!("[{}]", parts.join(","))
+        }
+        Value::InlineTable(table) => {
+            let parts: Vec<String> = table
+                .iter()
+                .map(|(k, v)| format!("{k}={}", plain(v)))
+                .collect();
+            format!("{{{}}}", parts.join(","))
+        }
+        other => format!(
+            "{:?}",
+            other
+                .as_str()
+                .map_or_else(|| other.to_string(), str::to_owned)
+        ),
+    }
 }

@@ -56,10 +56,11 @@ pub(crate) fn item(book: &Book, name: &str) -> Result<Id, Unclear> {
         .filter(|i| !word.is_empty() && plain(&i.name).split([' ', ',']).any(|w| w == word))
         .map(|i| i.name.as_str())
         .collect();
-    let names = book
-        .ingredients
-        .values()
-        .flat_map(|i| std::iter::once(i.name.as_str()).chain(i.also.iter().map(String::as_str)));
+    let names = book.ingredients.values().flat_map(|i| {
+        [i.id.as_str(), i.name.as_str()]
+            .into_iter()
+            .chain(i.also.iter().map(String::as_str))
+    });
     let do_now = match (did_you_mean(&word, names), holding.is_empty()) {
         (Some(near), _) => format!("did you mean \"{near}\"?"),
         (None, false) => format!("perhaps {}", listed(&holding)),

@@ -6,17 +6,14 @@ use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, TableLike, Value};
 
 use super::names;
 
-/// The page that says `key = "id"`: the site's, with its text.
-pub(super) fn page_of<'f>(
-    files: &'f [SourceFile],
-    key: &str,
-    id: &Id,
-) -> Option<(&'f str, &'f str)> {
+/// The page of a site, with its text. An event names its site too, so a page that is an event is not it.
+pub(super) fn site_page<'f>(files: &'f [SourceFile], id: &Id) -> Option<(&'f str, &'f str)> {
     files.iter().find_map(|file| {
         let text = std::str::from_utf8(&file.bytes).ok()?;
         let page: DocumentMut = text.parse().ok()?;
-        let said = page.get(key)?.as_str()?;
-        (said.trim() == id.as_str()).then_some((file.name.as_str(), text))
+        let said = page.get("site")?.as_str()?;
+        let is_site = said.trim() == id.as_str() && !page.contains_key("event");
+        is_site.then_some((file.name.as_str(), text))
     })
 }
 

@@ -5,7 +5,7 @@ use kitchen::site::{Offer, Pack, Site};
 use units::Decimal;
 
 use super::columns::{Columns, may, must};
-use super::{Change, Draft, Into, Preview, names, page, settle};
+use super::{Change, Draft, Preview, Target, names, page, settle};
 use crate::refusal::{Refusal, quoted};
 use crate::sheets;
 use crate::table::{Row, Table};
@@ -22,7 +22,11 @@ const LOOK_TWICE: u32 = 2;
 ///
 /// # Errors
 /// Headings that are missing or unknown, a price in another currency, a site that is not there.
-pub fn prices(into: Into<'_>, table: &Table, site: Option<&str>) -> Result<Preview, Vec<Refusal>> {
+pub fn prices(
+    into: Target<'_>,
+    table: &Table,
+    site: Option<&str>,
+) -> Result<Preview, Vec<Refusal>> {
     let site = names::site(into.book, site)?;
     let columns = Columns::of(
         table,
@@ -39,7 +43,7 @@ pub fn prices(into: Into<'_>, table: &Table, site: Option<&str>) -> Result<Previ
         ],
     )?;
     check_currency(&columns, table, site)?;
-    let (file, text) = page::page_of(into.files, "site", &site.id).ok_or_else(|| no_page(site))?;
+    let (file, text) = page::site_page(into.files, &site.id).ok_or_else(|| no_page(site))?;
     let listed = page::offers(text, into.book);
     let mut draft = Draft::new();
     if columns.unit(table, "price").is_none() {
@@ -104,7 +108,7 @@ pub(super) fn check_currency(
 }
 
 fn read<'s>(
-    into: Into<'_>,
+    into: Target<'_>,
     site: &'s Site,
     columns: &Columns,
     row: &Row,

@@ -7,7 +7,7 @@ use units::{Decimal, Mass, Money};
 
 use super::columns::{Columns, may, measured, must};
 use super::prices::{check_currency, look, no_page, price_key, price_of, twice};
-use super::{Change, Draft, Into, Preview, names, page, settle};
+use super::{Change, Draft, Preview, Target, names, page, settle};
 use crate::refusal::{Refusal, quoted};
 use crate::sheets::{BY_WEIGHT, EACH, PACK, PIECE};
 use crate::table::{Row, Table};
@@ -32,7 +32,7 @@ struct Listed {
 /// # Errors
 /// Headings that are missing or unknown, prices in another currency, a site that is not there.
 pub fn suppliers(
-    into: Into<'_>,
+    into: Target<'_>,
     table: &Table,
     site: Option<&str>,
 ) -> Result<Preview, Vec<Refusal>> {
@@ -52,7 +52,7 @@ pub fn suppliers(
         ],
     )?;
     check_currency(&columns, table, site)?;
-    let (file, text) = page::page_of(into.files, "site", &site.id).ok_or_else(|| no_page(site))?;
+    let (file, text) = page::site_page(into.files, &site.id).ok_or_else(|| no_page(site))?;
     let places = page::offers(text, into.book);
     let mut draft = Draft::new();
     if columns.unit(table, "price").is_none() {
@@ -93,7 +93,7 @@ pub fn suppliers(
     settle(into, file, text, draft)
 }
 
-fn read(into: Into<'_>, site: &Site, columns: &Columns, row: &Row) -> Result<Listed, Refusal> {
+fn read(into: Target<'_>, site: &Site, columns: &Columns, row: &Row) -> Result<Listed, Refusal> {
     let supplier = names::supplier(site, &columns.need(row, "supplier")?)
         .map_err(|u| u.at(row.at, "supplier"))?;
     let item =

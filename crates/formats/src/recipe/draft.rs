@@ -8,7 +8,7 @@ use super::FLOWS_IN;
 use super::line::{Line, Worth, read_line};
 use super::page;
 use super::source::{self, Given, GivenStep};
-use crate::import::Into;
+use crate::import::Target;
 use crate::refusal::{Refusal, quoted};
 
 /// A draft.
@@ -49,7 +49,7 @@ pub(super) struct Step {
 /// What is no recipe, or one the book has already.
 pub fn draft(
     bytes: &[u8],
-    into: Into<'_>,
+    into: Target<'_>,
     measures: Option<Customary>,
 ) -> Result<Draft, Vec<Refusal>> {
     let given = source::read(bytes)?;
@@ -169,7 +169,7 @@ fn steps(given: &Given, open: &mut Vec<String>) -> Vec<Step> {
 /// Puts every line where the file says, or at the first step where it does not say.
 fn place(
     given: &Given,
-    into: Into<'_>,
+    into: Target<'_>,
     measures: Option<Customary>,
     steps: &mut [Step],
     open: &mut Vec<String>,

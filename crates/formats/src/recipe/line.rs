@@ -173,11 +173,15 @@ fn weigh(text: &str, line: &mut Line, amount: &Amount, book: &Book, measures: Op
                     item.name,
                     forms.join(", ")
                 )),
-                (Some(_), Some(_), n) if n > 1 && line.form.is_none() => Err(format!(
-                    "\"{text}\": in which form? {} weigh differently",
-                    forms.join(", ")
-                )),
-                (Some(volume), Some(d), _) => {
+                (Some(volume), Some(d), n) => {
+                    if n > 1 && line.form.is_none() {
+                        // As a page of the book reads it, and said aloud: the forms weigh differently.
+                        line.open.push(format!(
+                            "\"{text}\": taken as {}; or is it another form: {}?",
+                            d.form,
+                            forms.join(", ")
+                        ));
+                    }
                     Ok(Worth::Measured(id.clone(), d.density.mass_of(volume)))
                 }
             }

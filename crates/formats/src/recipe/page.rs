@@ -11,7 +11,7 @@ use super::out::grams;
 /// Characters of a text in a book.
 const MOST_TEXT: usize = 500;
 /// Characters of a comment line.
-const MOST_COMMENT: usize = 160;
+const MOST_COMMENT: usize = 98;
 
 fn text(words: &str) -> String {
     let short: String = words.chars().take(MOST_TEXT).collect();

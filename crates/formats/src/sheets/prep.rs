@@ -5,9 +5,11 @@ use plan::tasks::Kind;
 use plan::timeline::Timed;
 
 use super::{moment, title, zoned};
+use crate::calendar::latest_start;
 use crate::sheet::{Cell, Column, Sheet};
 
-/// Everything that takes hands, by start. Weights are what goes into the step, of the load the task is for.
+/// Everything that takes hands, by start. Weights are what goes into the step, of the load the task is for; the latest
+/// start leaves the rest of the plan where it is.
 #[must_use]
 pub fn prep(plan: &Plan) -> Sheet {
     let columns = vec![
@@ -58,7 +60,7 @@ fn row(plan: &Plan, task: &Timed) -> Vec<Cell> {
         Cell::Number((task.end - task.start) as f64),
         Cell::Number(task.people.len() as f64),
         Cell::text(machines.join(", ")),
-        moment(plan, task.latest),
+        moment(plan, latest_start(task)),
         Cell::text(&m.id),
     ]
 }
