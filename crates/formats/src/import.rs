@@ -14,7 +14,7 @@ use book::{Limits, SourceFile};
 use kitchen::Book;
 use toml_edit::DocumentMut;
 
-use crate::refusal::{Refusal, quoted};
+use crate::refusal::Refusal;
 use crate::table::Table;
 
 pub use ingredients::ingredients;
@@ -144,7 +144,7 @@ fn settle(
                     Refusal::at(
                         *row,
                         "",
-                        quoted(&d.found),
+                        d.found.clone(),
                         d.expected.clone(),
                         d.do_now.clone(),
                     )
