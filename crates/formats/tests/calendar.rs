@@ -1,5 +1,8 @@
 //! Calendars of the demo: what stands in them, and what a re-plan does to them.
 
+// Shared setting-up code of tests, where a failed assumption should stop the test.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 mod demo;
 
 use std::collections::BTreeMap;

@@ -1,6 +1,9 @@
 //! The JSON of real plans against the schema of contract 1 (`docs/contract-1.schema.json`, JSON Schema 2020-12), by the
 //! validator `jsonschema`.
 
+// Shared setting-up code of tests, where a failed assumption should stop the test.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 mod demo;
 
 use demo::{EVENTS, planned, replanned};

@@ -1,5 +1,8 @@
 //! Recipes out and in again, and recipes of strangers.
 
+// Shared setting-up code of tests, where a failed assumption should stop the test.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 mod demo;
 
 use demo::Demo;
@@ -263,4 +266,22 @@ fn texts_of_strangers_stand_in_the_page_as_texts() {
         book::Code::NeedsKind,
     ];
     assert!(wrong.iter().all(|d| known.contains(&d.code)), "{wrong:#?}");
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn whatever_a_file_says_the_page_is_toml_and_does_not_pass(
+        name in "[a-zA-Z]\\PC{0,40}", lines in proptest::collection::vec("\\PC{1,60}", 1..5), steps in proptest::collection::vec("\\PC{1,60}", 0..4)
+    ) {
+        let demo = Demo::new();
+        let value = json!({ "@type": "Recipe", "name": name, "recipeIngredient": lines, "recipeInstructions": steps });
+        if let Ok(draft) = draft(value.to_string().as_bytes(), demo.target(), None) {
+            let page: Result<toml_edit::DocumentMut, _> = draft.page.parse();
+            proptest::prop_assert!(page.is_ok(), "{}", draft.page);
+            proptest::prop_assert!(demo.with(&draft.file, &draft.page).is_err());
+            proptest::prop_assert!(!draft.open.is_empty());
+        }
+    }
 }

@@ -1,5 +1,8 @@
 //! Tables of the demo: the figures in them are the plan's, and what is written is read back.
 
+// Shared setting-up code of tests, where a failed assumption should stop the test.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 mod demo;
 
 use std::io::Cursor;

@@ -58,11 +58,13 @@ pub(crate) fn check_free(paths: &[&Path], overwrite: bool) -> Result<(), BadInpu
 
 /// Writes all files: each beside its place first, and only when every one is on the disk are they moved there.
 pub(crate) fn write(papers: &[Paper]) -> Result<(), BadInput> {
-    let mut ready: Vec<(PathBuf, &Path)> = Vec::new();
+    let mut ready: Vec<(PathBuf, PathBuf)> = Vec::new();
     let outcome = papers.iter().try_for_each(|paper| {
-        let beside = beside(&paper.path);
-        ready.push((beside.clone(), &paper.path));
-        put(&paper.path, &beside, &paper.bytes)
+        // A linked page stays a link: the file it points to is the one that changes.
+        let path = fs::canonicalize(&paper.path).unwrap_or_else(|_| paper.path.clone());
+        let beside = beside(&path);
+        ready.push((beside.clone(), path.clone()));
+        put(&path, &beside, &paper.bytes)
     });
     if let Err(error) = outcome {
         for (beside, _) in &ready {
