@@ -235,3 +235,21 @@ fn a_bad_earlier_calendar_is_refused_with_its_line() {
         .is_err()
     );
 }
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn no_calendar_panics(bytes in proptest::collection::vec(proptest::prelude::any::<u8>(), 0..300), at in 0_usize..20_000, flip in 1_u8..255) {
+        let _ = Earlier::read(&bytes, "@x");
+        let mut good = GOOD.with(Clone::clone).into_bytes();
+        let n = at % good.len();
+        good[n] ^= flip;
+        let _ = Earlier::read(&good, "@duck-class.fernhollow.saltern.invalid");
+        let _ = Earlier::read(&good[..n], "@duck-class.fernhollow.saltern.invalid");
+    }
+}
+
+thread_local! {
+    static GOOD: String = calendar::write(&planned("duck-class"), printed(), None).unwrap().0;
+}

@@ -206,6 +206,55 @@ fn a_draft_with_open_questions_does_not_pass_and_a_settled_one_does() {
 }
 
 #[test]
+fn percentages_of_a_stranger_are_not_taken_on_trust() {
+    // Of flour, as bakers reckon it: read as "of all that is made" it would be another dough.
+    let demo = Demo::new();
+    let mut value = stranger();
+    for (lines, words) in [
+        (
+            [
+                "500 g cucumber (100 % of cucumber)",
+                "10 g salt, table (2 % of cucumber)",
+            ],
+            "do not add to 100",
+        ),
+        (
+            [
+                "500 g cucumber (98 % of all)",
+                "25 g salt, table (2 % of all)",
+            ],
+            "do not agree",
+        ),
+        (
+            [
+                "500 g cucumber (98 % of all)",
+                "10 g salt, table (2 % of cucumber)",
+            ],
+            "several bases",
+        ),
+    ] {
+        value["recipeIngredient"] = json!(lines);
+        let draft = read(&demo, &value, None);
+        assert!(
+            draft.open.iter().any(|q| q.contains(words)),
+            "{words}: {:#?}",
+            draft.open
+        );
+    }
+    // The recipes of the demo agree with themselves.
+    for id in demo.book.recipes.keys() {
+        let mut value = ld(&demo, id.as_str());
+        value["identifier"] = json!("another");
+        let draft = read(&demo, &value, Some(Customary::Us));
+        assert!(
+            draft.open.iter().all(|q| !q.contains("agree; which")),
+            "{id}: {:#?}",
+            draft.open
+        );
+    }
+}
+
+#[test]
 fn a_recipe_the_book_has_is_not_overwritten() {
     let demo = Demo::new();
     let wrong = draft(

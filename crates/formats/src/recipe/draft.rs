@@ -206,6 +206,37 @@ fn place(
     }
 }
 
+/// Weight and percentage of the lines that say both.
+fn percents(step: &Step) -> Vec<(f64, f64)> {
+    let both = step.mix.iter().filter_map(|(_, line)| {
+        let pct: f64 = line
+            .of_base
+            .as_ref()?
+            .0
+            .trim_end_matches('%')
+            .trim()
+            .parse()
+            .ok()?;
+        Some((page::weight(line)?, pct))
+    });
+    both.collect()
+}
+
+/// Whether the heaviest line's base gives the weight of every other, to a hundredth of it and a milligram.
+fn agree(lines: &[(f64, f64)]) -> bool {
+    let heaviest = lines
+        .iter()
+        .filter(|(_, pct)| *pct > 0.0)
+        .max_by(|a, b| a.0.total_cmp(&b.0));
+    let Some((g, pct)) = heaviest else {
+        return true;
+    };
+    let base = g / pct * 100.0;
+    lines
+        .iter()
+        .all(|(g, pct)| (g - base * pct / 100.0).abs() <= 0.001 + 0.01 * g)
+}
+
 /// What the format leaves out of a step.
 fn ask_of(step: &Step, open: &mut Vec<String>) {
     let mut asked = Vec::new();
@@ -231,7 +262,21 @@ fn ask_of(step: &Step, open: &mut Vec<String>) {
         Some(base) if flows => {
             open.push(format!("step {}: is {base} the weight that flows in, or a liquor poured over it (base-is, ratio)?", step.id));
         }
+        Some(base)
+            if (percents(step).iter().map(|(_, pct)| pct).sum::<f64>() - 100.0).abs() > 0.05 =>
+        {
+            open.push(format!(
+                "step {}: its percentages do not add to 100; is {base} all that is made there, or one part of it?",
+                step.id
+            ));
+        }
         _ => {}
+    }
+    if !agree(&percents(step)) {
+        open.push(format!(
+            "step {}: its weights and its percentages do not agree; which hold?",
+            step.id
+        ));
     }
     if step.takes.len() + step.after.len() > 1 {
         open.push(format!(

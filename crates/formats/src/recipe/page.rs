@@ -188,7 +188,8 @@ fn written_for(step: &Step, base: Option<&String>, made: bool) -> Option<f64> {
     }
 }
 
-fn weight(line: &Line) -> Option<f64> {
+/// What a line weighs, when it was read.
+pub(super) fn weight(line: &Line) -> Option<f64> {
     match &line.worth {
         Worth::Weighed(_, m) | Worth::Measured(_, m) | Worth::Recipe(_, m) => Some(m.g()),
         Worth::Open => None,
