@@ -33,6 +33,9 @@ cargo clippy --workspace --all-targets --quiet -- -D warnings
 step "tests"
 cargo test --workspace --no-fail-fast
 
+step "programs of others read what we write"
+tests/independent/run.sh
+
 step "documentation without broken links"
 RUSTDOCFLAGS="-D warnings" cargo doc --workspace --no-deps --quiet
 

@@ -37,6 +37,8 @@ pub enum Code {
     TooBig,
     /// Times that cannot be met.
     TooLate,
+    /// A draft that says itself what is not settled.
+    OpenQuestion,
 }
 
 impl Code {
@@ -59,6 +61,7 @@ impl Code {
             Self::NeedsKind => "needs-kind",
             Self::TooBig => "too-big",
             Self::TooLate => "too-late",
+            Self::OpenQuestion => "open-question",
         }
     }
 }
@@ -82,6 +85,7 @@ impl Code {
             Self::NeedsKind => "not enough to weigh it by",
             Self::TooBig => "does not fit",
             Self::TooLate => "the times do not meet",
+            Self::OpenQuestion => "not settled",
         }
     }
 }

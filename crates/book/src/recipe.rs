@@ -38,6 +38,15 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadRecipe>
         .map_or_else(|| "a recipe".to_owned(), |(id, _)| format!("recipe {id}"));
     let name = fields.need_text("name", "the name on the menu", "give it one");
     fields.text("note");
+    for (question, span) in fields.texts("open") {
+        fields.page.report(
+            Code::OpenQuestion,
+            span,
+            format!("{label} is a draft with an open question: {question}"),
+            "a recipe whose questions are settled",
+            "settle it on the page, then take the line out of `open`",
+        );
+    }
     let measures = [
         ("us", Customary::Us),
         ("metric", Customary::Metric),

@@ -28,6 +28,10 @@ pub(crate) enum Command {
     Serve(crate::serving::Serve),
     /// A logger's file against a rule: shown, not shown or broken
     Judge(crate::judging::Judge),
+    /// A plan or a recipe in an open format: calendar, csv, xlsx, JSON
+    Export(crate::exporting::Export),
+    /// Prices, supplier lists, ingredients or a recipe from a file: a preview, then --apply
+    Import(crate::importing::Import),
 }
 
 /// `saltern check BOOK`

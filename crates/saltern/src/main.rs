@@ -11,11 +11,14 @@ mod ask;
 mod check;
 mod diagnostics;
 mod exit;
+mod exporting;
+mod importing;
 mod judging;
 mod load;
 mod planning;
 mod serving;
 mod show;
+mod writing;
 
 use std::process::ExitCode;
 
@@ -33,6 +36,8 @@ fn main() -> ExitCode {
         Some(Command::Ask(question)) => ask::run(&question),
         Some(Command::Serve(serve)) => serving::run(&serve),
         Some(Command::Judge(judge)) => judging::run(&judge),
+        Some(Command::Export(export)) => exporting::run(&export),
+        Some(Command::Import(import)) => importing::run(&import),
     };
     exit::report(outcome)
 }

@@ -90,7 +90,7 @@ pub(crate) fn run_compare(args: &Compare) -> Result<Outcome, BadInput> {
     Ok(outcome(&after))
 }
 
-fn outcome(plan: &Plan) -> Outcome {
+pub(crate) fn outcome(plan: &Plan) -> Outcome {
     if plan.is_broken() {
         Outcome::Broken
     } else {
@@ -98,11 +98,11 @@ fn outcome(plan: &Plan) -> Outcome {
     }
 }
 
-fn scene(book: &kitchen::Book, event: &str) -> Result<Scene, BadInput> {
+pub(crate) fn scene(book: &kitchen::Book, event: &str) -> Result<Scene, BadInput> {
     Scene::new(book, event).map_err(scene_error)
 }
 
-fn settings(texts: &[String]) -> Result<Vec<Setting>, BadInput> {
+pub(crate) fn settings(texts: &[String]) -> Result<Vec<Setting>, BadInput> {
     texts
         .iter()
         .map(|t| Setting::read(t).map_err(setting_error))
@@ -110,7 +110,7 @@ fn settings(texts: &[String]) -> Result<Vec<Setting>, BadInput> {
 }
 
 /// A plan with changes: without any, as written; with some, a re-plan that disturbs as little as it can.
-fn changed(first: &Scene, settings: &[Setting]) -> Result<Plan, BadInput> {
+pub(crate) fn changed(first: &Scene, settings: &[Setting]) -> Result<Plan, BadInput> {
     if settings.is_empty() {
         return make(first, first);
     }

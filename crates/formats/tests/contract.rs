@@ -1,0 +1,95 @@
+//! The JSON of real plans against the schema of contract 1 (`docs/contract-1.schema.json`, JSON Schema 2020-12), by the
+//! validator `jsonschema`.
+
+// Shared setting-up code of tests, where a failed assumption should stop the test.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod demo;
+
+use demo::{EVENTS, planned, replanned};
+use serde_json::{Value, json};
+
+const SCHEMA: &str = include_str!("../../../docs/contract-1.schema.json");
+
+fn schema() -> Value {
+    serde_json::from_str(SCHEMA).unwrap()
+}
+
+/// The schema with every object closed: nothing may be printed that it does not name.
+fn closed(mut schema: Value) -> Value {
+    fn close(value: &mut Value) {
+        match value {
+            Value::Object(map) => {
+                map.values_mut().for_each(close);
+                if map.contains_key("properties") && map.contains_key("required") {
+                    map.insert("unevaluatedProperties".to_owned(), json!(false));
+                }
+            }
+            Value::Array(all) => all.iter_mut().for_each(close),
+            _ => {}
+        }
+    }
+    close(&mut schema);
+    schema
+}
+
+#[track_caller]
+fn fits(schema: &Value, value: &Value) {
+    let validator = jsonschema::draft202012::new(schema).unwrap();
+    let wrong: Vec<String> = validator
+        .iter_errors(value)
+        .take(10)
+        .map(|e| format!("{} at {}", e, e.instance_path()))
+        .collect();
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn the_schema_is_one() {
+    jsonschema::draft202012::meta::validate(&schema()).unwrap();
+}
+
+#[test]
+fn the_plans_of_the_demo_fit_and_hold_nothing_unnamed() {
+    let (open, closed) = (schema(), closed(schema()));
+    for event in EVENTS {
+        let value = plan::json::plan(&planned(event));
+        fits(&open, &value);
+        fits(&closed, &value);
+    }
+}
+
+#[test]
+fn a_plan_without_a_clock_fits() {
+    let (_, after) = replanned("harvest-supper", &["machine.smoker=off"]);
+    let value = plan::json::plan(&after);
+    assert_eq!(value["schedule"]["tasks"], json!([]));
+    fits(&closed(schema()), &value);
+}
+
+#[test]
+fn what_is_not_contract_1_does_not_fit() {
+    let good = plan::json::plan(&planned("harvest-supper"));
+    let validator = jsonschema::draft202012::new(&schema()).unwrap();
+    assert!(validator.is_valid(&good));
+    for (path, value) in [
+        ("/contract", json!(2)),
+        ("/event/serve", json!("2027-10-07T18:30:00")),
+        ("/components/0/made_g", Value::Null),
+        ("/components/0/lot/salt_pct", json!("2.5")),
+        ("/order/0/price_per", json!("box")),
+        ("/schedule/status", json!("optimal")),
+        ("/verdicts/0/verdict", json!("safe")),
+        ("/verdicts/0/status", json!("sure")),
+        ("/cost/by_role/0/by_presence", json!(1)),
+    ] {
+        let mut bad = good.clone();
+        *bad.pointer_mut(path).unwrap() = value;
+        assert!(!validator.is_valid(&bad), "{path}");
+    }
+    for field in ["verdicts", "figures", "schedule"] {
+        let mut bad = good.clone();
+        bad.as_object_mut().unwrap().remove(field);
+        assert!(!validator.is_valid(&bad), "{field}");
+    }
+}
