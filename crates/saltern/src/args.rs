@@ -26,6 +26,8 @@ pub(crate) enum Command {
     Ask(crate::ask::Ask),
     /// The kitchen's own pages, on this machine
     Serve(crate::serving::Serve),
+    /// What is entered against a rule: a fish that is eaten raw, samples of salt, dates, pieces that took nitrite
+    Verdict(crate::verdict::Asked),
     /// A logger's file against a rule: shown, not shown or broken
     Judge(crate::judging::Judge),
     /// A plan or a recipe in an open format: calendar, csv, xlsx, JSON

@@ -4,18 +4,18 @@
 //! the rules are in `safety::judge`.
 
 mod log;
-mod text;
-mod values;
+pub(crate) mod text;
+pub(crate) mod values;
 
 use std::num::NonZeroUsize;
 
 use book::did_you_mean;
 use jiff::tz::TimeZone;
 use kitchen::site::RuleSet;
-use safety::judge::{RULES, Refusal, Terms};
+use safety::judge::{MeterCheck, RULES, Refusal, Terms};
 use safety::rules::State;
 use safety::{Judgement, Verdict};
-use units::{Elapsed, read_elapsed};
+use units::{Elapsed, read_elapsed, read_temperature};
 
 use crate::exit::{BadInput, Outcome, say};
 
@@ -70,6 +70,15 @@ pub(crate) struct Judge {
     /// A channel that hangs in the air of the chamber or room, by its name; every other one counts as food
     #[arg(long, value_name = "NAME")]
     air: Vec<String>,
+    /// What the pH meter read in the buffer of pH 4.01 that day; with --buffer-7 and --sample
+    #[arg(long, value_name = "PH", requires_all = ["buffer_7", "sample"])]
+    buffer_4: Option<f64>,
+    /// What it read in the buffer of pH 7.00
+    #[arg(long, value_name = "PH", requires_all = ["buffer_4", "sample"])]
+    buffer_7: Option<f64>,
+    /// How warm the sample was, such as "24 °C"
+    #[arg(long, value_name = "TEMPERATURE", requires_all = ["buffer_4", "buffer_7"])]
+    sample: Option<String>,
     /// Print the names of the rules and what each asks
     #[arg(long)]
     rules: bool,
@@ -207,8 +216,9 @@ fn terms(judge: &Judge, place: RuleSet, log: &log::Log) -> Result<Terms, BadInpu
         ));
     }
     Ok(Terms {
-        state: state(judge, place)?,
+        state: state(judge.state.as_deref(), place)?,
         air: air(&judge.air, log)?,
+        meter: meter(judge)?,
         gap,
         period,
         probes: judge.probes.map_or(1, NonZeroUsize::get),
@@ -217,8 +227,8 @@ fn terms(judge: &Judge, place: RuleSet, log: &log::Log) -> Result<Terms, BadInpu
 }
 
 /// The state whose rules hold: only where the rules are those of the United States.
-fn state(judge: &Judge, place: RuleSet) -> Result<Option<State>, BadInput> {
-    let Some(word) = judge.state.as_deref() else {
+pub(crate) fn state(word: Option<&str>, place: RuleSet) -> Result<Option<State>, BadInput> {
+    let Some(word) = word else {
         return Ok(None);
     };
     if place != RuleSet::Us {
@@ -232,6 +242,26 @@ fn state(judge: &Judge, place: RuleSet) -> Result<Option<State>, BadInput> {
         .iter()
         .find(|(name, _)| name.to_lowercase().replace(' ', "-") == word)
         .map(|(_, state)| *state))
+}
+
+/// How the meter was checked, where it was written down.
+fn meter(judge: &Judge) -> Result<Option<MeterCheck>, BadInput> {
+    let (Some(in_4), Some(in_7), Some(sample)) = (judge.buffer_4, judge.buffer_7, &judge.sample)
+    else {
+        return Ok(None);
+    };
+    let sample = read_temperature(sample).map_err(|error| {
+        BadInput::new(
+            &format!("--sample: {error}"),
+            "a temperature such as 24 °C",
+            "write how warm the sample was when it was read",
+        )
+    })?;
+    Ok(Some(MeterCheck {
+        in_4,
+        in_7,
+        sample_c: sample.c(),
+    }))
 }
 
 /// The channels in the air: each must be one of the file.

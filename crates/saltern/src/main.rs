@@ -18,6 +18,7 @@ mod load;
 mod planning;
 mod serving;
 mod show;
+mod verdict;
 mod writing;
 
 use std::process::ExitCode;
@@ -35,6 +36,7 @@ fn main() -> ExitCode {
         Some(Command::Compare(args)) => planning::run_compare(&args),
         Some(Command::Ask(question)) => ask::run(&question),
         Some(Command::Serve(serve)) => serving::run(&serve),
+        Some(Command::Verdict(asked)) => verdict::run(&asked),
         Some(Command::Judge(judge)) => judging::run(&judge),
         Some(Command::Export(export)) => exporting::run(&export),
         Some(Command::Import(import)) => importing::run(&import),

@@ -3,10 +3,10 @@
 use kitchen::site::RuleSet;
 use plan::figures::number;
 use safety::judge::{GAP_MIN, HOLD_GAP_MIN, RULES};
+use safety::rules::State;
 use safety::{Evidence, Judgement, Verdict};
 
 use super::Judged;
-use super::log::Log;
 use crate::diagnostics::wrapped;
 
 /// Columns of a label.
@@ -32,20 +32,26 @@ pub(super) fn rules() -> String {
 pub(super) fn judged(judged: &Judged) -> String {
     let mut text = String::new();
     for j in &judged.answers {
-        text.push_str(&one(j, &judged.log));
+        text.push_str(&one(j, &|at| judged.log.clock(at)));
         text.push('\n');
     }
     text.push_str(&place(judged));
     text.push_str(&file(judged));
-    text.push_str(&line(
-        "caution",
-        "a verdict speaks of these readings only: the code your authority adopted, your plan and your own judgement \
-         come first",
-    ));
+    text.push_str(&caution());
     text
 }
 
-fn one(j: &Judgement, log: &Log) -> String {
+/// What stands under every verdict.
+pub(crate) fn caution() -> String {
+    line(
+        "caution",
+        "a verdict speaks of what was read or entered only: the code your authority adopted, your plan and your own \
+         judgement come first",
+    )
+}
+
+/// One judgement; `clock` says a moment on the wall.
+pub(crate) fn one(j: &Judgement, clock: &dyn Fn(i64) -> String) -> String {
     let mut text = format!("{}  {}\n", j.verdict.word().to_uppercase(), j.rule);
     text.push_str(&line("limit", &against(j)));
     text.push_str(&line("next", &j.next));
@@ -55,7 +61,7 @@ fn one(j: &Judgement, log: &Log) -> String {
     text.push_str(&line("measured", &j.place));
     for (i, e) in j.evidence.iter().enumerate() {
         let label = if i == 0 { "readings" } else { "" };
-        text.push_str(&line(label, &reading(e, log)));
+        text.push_str(&line(label, &reading(e, clock)));
     }
     text.push_str(&line(
         "source",
@@ -70,14 +76,14 @@ fn one(j: &Judgement, log: &Log) -> String {
 }
 
 /// A reading the verdict stands on: what it is to it, where, what, when.
-fn reading(e: &Evidence, log: &Log) -> String {
+fn reading(e: &Evidence, clock: &dyn Fn(i64) -> String) -> String {
     let value = e.value.map_or_else(
         || "no reading".to_owned(),
         |v| format!("{} {}", number(v, places(v)), e.unit),
     );
     let at = e
         .at_s
-        .map_or_else(String::new, |at| format!(", {}", log.clock(at)));
+        .map_or_else(String::new, |at| format!(", {}", clock(at)));
     format!("{}: {value}, {}{at}", e.part.words(), e.channel)
 }
 
@@ -156,20 +162,23 @@ fn places(x: f64) -> u32 {
 }
 
 fn place(judged: &Judged) -> String {
-    let named = if judged.place_named {
+    rules_of(judged.place, judged.state, judged.place_named)
+}
+
+/// Whose rules were asked, and whether anybody said so.
+pub(crate) fn rules_of(place: RuleSet, state: Option<State>, place_named: bool) -> String {
+    let named = if place_named {
         ""
     } else {
         "; none was named: --place canada, england or eu for another"
     };
-    let place = match judged.place {
+    let place = match place {
         RuleSet::Us => "the United States",
         RuleSet::Canada => "Canada",
         RuleSet::England => "England",
         RuleSet::Eu => "the European Union",
     };
-    let state = judged
-        .state
-        .map_or_else(String::new, |s| format!(", {}", s.word()));
+    let state = state.map_or_else(String::new, |s| format!(", {}", s.word()));
     line("rules of", &format!("{place}{state}{named}"))
 }
 

@@ -6,7 +6,7 @@ use safety::judge::RULES;
 use serde_json::{Value, json};
 
 use super::Judged;
-use super::log::{Log, answered_by};
+use super::log::answered_by;
 
 /// The names of the rules and what each asks.
 pub(super) fn rules() -> Value {
@@ -39,7 +39,7 @@ pub(super) fn judged(judged: &Judged) -> Value {
         "state": judged.state.map(safety::rules::State::word),
         "place_named": judged.place_named,
         "gap_min": judged.gap.map(|gap| gap.minutes()),
-        "verdicts": judged.answers.iter().map(|j| one(j, log)).collect::<Vec<_>>(),
+        "verdicts": judged.answers.iter().map(|j| one(j, &|at| log.instant(at))).collect::<Vec<_>>(),
         "file": {
             "name": log.name,
             "zone_named": !log.one_clock,
@@ -68,7 +68,8 @@ pub(super) fn problems(name: &str, wrong: &[Problem]) -> Value {
     json!({ "contract": 1, "file": name, "problems": list })
 }
 
-fn one(j: &Judgement, log: &Log) -> Value {
+/// One judgement; `instant` says a moment for programs.
+pub(crate) fn one(j: &Judgement, instant: &dyn Fn(i64) -> Option<String>) -> Value {
     json!({
         "rule": j.rule,
         "verdict": j.verdict.word(),
@@ -80,7 +81,7 @@ fn one(j: &Judgement, log: &Log) -> Value {
         "counted": j.base,
         "measured": j.place,
         "readings": j.evidence.iter().map(|e| json!({
-            "part": e.part.words(), "channel": e.channel, "at": e.at_s.and_then(|at| log.instant(at)),
+            "part": e.part.words(), "channel": e.channel, "at": e.at_s.and_then(instant),
             "value": e.value, "unit": e.unit,
         })).collect::<Vec<_>>(),
         "next": j.next,
