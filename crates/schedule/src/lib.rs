@@ -95,6 +95,7 @@ mod eject;
 mod groups;
 mod improve;
 mod insert;
+mod learn;
 mod ledger;
 mod malformed;
 mod model;

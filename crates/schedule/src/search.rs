@@ -51,6 +51,17 @@ const WORTH_ANOTHER_ROUND: f64 = 0.995;
 /// What is close enough to the bound to count as meeting it.
 pub(crate) const MEETS: f64 = 1e-9;
 
+/// How many skills asked for each person has: those with few are put to work first.
+pub(crate) fn breadth(model: &Model<'_>) -> Vec<u32> {
+    let mut breadth = vec![0; model.hours.len()];
+    for class in &model.classes {
+        for &person in class {
+            breadth[person] += 1;
+        }
+    }
+    breadth
+}
+
 impl<'m, 'w> Search<'m, 'w> {
     pub(crate) fn new(
         model: &'m Model<'m>,
@@ -60,19 +71,13 @@ impl<'m, 'w> Search<'m, 'w> {
         watch: &'w mut dyn FnMut(&Progress) -> bool,
     ) -> Self {
         let groups = groups(model, root);
-        let mut breadth = vec![0; model.hours.len()];
-        for class in &model.classes {
-            for &person in class {
-                breadth[person] += 1;
-            }
-        }
         Self {
             board: Board::empty(model, root),
             dice: Dice::seeded(effort.seed),
             areas: areas(model, root),
             weight: vec![1; groups.parts.len()],
             groups,
-            breadth,
+            breadth: breadth(model),
             blame: vec![0; model.jobs.len()],
             bound,
             best: None,

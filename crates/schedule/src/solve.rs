@@ -1,14 +1,16 @@
 //! The engine from end to end: refuse, prove impossible, search, report.
 
+use crate::board::Board;
 use crate::bound::{free, lower_bound};
 use crate::clash::clash;
+use crate::learn::duel;
 use crate::malformed::{Malformed, refuse_malformed};
 use crate::model::Model;
-use crate::network::{least_lengths, windows};
+use crate::network::{Windows, least_lengths, windows};
 use crate::outcome::{Effort, Outcome, Progress, Schedule};
-use crate::problem::{Lean, Problem};
+use crate::problem::{Lean, Minute, Problem};
 use crate::proof::overload;
-use crate::search::{MEETS, Search};
+use crate::search::{Found, MEETS, Search, breadth};
 use crate::tighten::{Item, all_items, minimal, settle, tied_to};
 use crate::tightest::tightest;
 
@@ -54,10 +56,48 @@ pub fn solve(
         return Ok(Outcome::Impossible(clash));
     }
     let bound = lower_bound(&model, &settled.windows);
-    let mut search = Search::new(&model, &settled.windows, *effort, bound, watch);
+    let first = Effort {
+        steps: effort.steps.min(4_000_000),
+        ..*effort
+    };
+    let mut search = Search::new(&model, &settled.windows, first, bound, &mut *watch);
     search.run();
-    let Some(best) = search.best.take() else {
-        return Ok(Outcome::NotFound(tightest(&model, &search)));
+    let mut best = search.best.take();
+    let tight = best.is_none().then(|| tightest(&model, &search));
+    let mut bound = bound;
+    if best.as_ref().is_none_or(|best| best.value > bound + MEETS) {
+        let tasks = model.jobs.len();
+        let taught = duel(
+            &model,
+            &settled.windows,
+            best.as_ref().map(|best| best.value),
+            effort.steps,
+            &mut |steps, bound, _| {
+                watch(&Progress {
+                    steps,
+                    of_steps: effort.steps,
+                    placed: tasks,
+                    tasks,
+                    best: None,
+                    bound,
+                })
+            },
+        );
+        bound = bound.max(taught.bound);
+        if let Some(starts) = &taught.best {
+            let found = seat(&model, &settled.windows, &starts.start);
+            if let Some(found) = found
+                && best.as_ref().is_none_or(|best| found.value < best.value)
+            {
+                best = Some(found);
+            }
+        }
+        if taught.closed && best.is_none() && taught.best.is_none() {
+            return Ok(Outcome::Impossible(tight.unwrap_or_default()));
+        }
+    }
+    let Some(best) = best else {
+        return Ok(Outcome::NotFound(tight.unwrap_or_default()));
     };
     let mut people = best.crew;
     for crew in &mut people {
@@ -73,6 +113,29 @@ pub fn solve(
         earliest: plain.low,
         latest: plain.high,
     }))
+}
+
+/// Books crews and machines for a set of starts; `None` when there are not enough people to be named.
+fn seat(model: &Model<'_>, windows: &Windows, start: &[Minute]) -> Option<Found> {
+    let mut board = Board::empty(model, windows);
+    let breadth = breadth(model);
+    let mut order: Vec<usize> = (0..start.len()).collect();
+    order.sort_by_key(|&task| (start[task], task));
+    for task in order {
+        let at = start[task];
+        if board.next_start(task, at, at, false) != Some(at) {
+            return None;
+        }
+        let crew = board.choose_crew(task, at, &breadth)?;
+        if !board.place(task, at, crew) {
+            return None;
+        }
+    }
+    Some(Found {
+        value: (0..start.len()).map(|task| board.cost(task)).sum(),
+        start: board.low,
+        crew: board.crew,
+    })
 }
 
 /// Premises so that a reader can follow them: the bound it starts from, the lags, then calendars and the other bound.

@@ -1,0 +1,406 @@
+//! A search that learns from its dead ends: it proves that no schedule exists, that none is better, or finds one.
+//!
+//! Decisions set bounds of starts; lags, calendars, time-tables, pairs and the price draw what follows, each with its
+//! reasons; a contradiction is traced back through the reasons to a clause that forbids its cause for good. (Lazy clause
+//! generation over bounds: second-hand, after the constraint-programming literature.)
+//!
+//! People are counted, not named: the learner knows how many with a skill are there, and a set of starts it finds may still
+//! have no crews. What it proves of prices and impossibility holds all the same, because every schedule with
+//! crews is also one without.
+
+mod analyse;
+mod build;
+mod clauses;
+mod duel;
+mod pairs;
+mod price;
+mod profile;
+mod taste;
+mod trail;
+
+use crate::model::Model;
+use crate::problem::Minute;
+pub(crate) use duel::{Taught, duel};
+
+use analyse::Analysis;
+use clauses::Clauses;
+use pairs::Pair;
+use price::Price;
+use profile::Profile;
+use taste::Taste;
+use trail::{Conflict, Lit, Reason, Trail, at_least, at_most};
+
+/// How a learner chooses.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Manner {
+    /// Looks for better and better schedules.
+    Better,
+    /// Supposes the price to be as low as it is known to be, and learns that it is not.
+    Bound,
+}
+
+/// A set of starts without crews.
+#[derive(Debug, Clone)]
+pub(crate) struct Starts {
+    pub(crate) start: Vec<Minute>,
+    /// In the whole-number price of the learner.
+    pub(crate) price: i64,
+}
+
+/// How a stretch of search ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Ended {
+    /// Steps spent.
+    Spent,
+    /// A set of starts with a lower price than any before; it is in [`Learner::best`].
+    Found,
+    /// Nothing below the price of the best exists.
+    Closed,
+}
+
+/// The learner's whole state.
+#[derive(Debug)]
+pub(crate) struct Learner<'m> {
+    model: &'m Model<'m>,
+    trail: Trail,
+    clauses: Clauses,
+    analysis: Analysis,
+    taste: Taste,
+    /// For each side: the sides it raises, and by how much more.
+    lags: Vec<Vec<(u32, Minute)>>,
+    profiles: Vec<Profile>,
+    profiles_of: Vec<Vec<u32>>,
+    pairs: Vec<Pair>,
+    pairs_of: Vec<Vec<u32>>,
+    price: Price,
+    in_price: Vec<bool>,
+    /// Rises whose consequences have been drawn.
+    drawn: usize,
+    waiting_profiles: Vec<u32>,
+    profile_waits: Vec<bool>,
+    waiting_pairs: Vec<u32>,
+    pair_waits: Vec<bool>,
+    price_waits: bool,
+    manner: Manner,
+    /// What a price of 1 is worth in the value of the problem.
+    pub(crate) value_of_one: f64,
+    pub(crate) best: Option<Starts>,
+    pub(crate) steps: u64,
+    conflicts: u64,
+    restarts: u64,
+    restart_at: u64,
+    most_clauses: usize,
+    closed: bool,
+}
+
+/// Restarts come after 1, 1, 2, 1, 1, 2, 4, ... times this many dead ends.
+const DEAD_ENDS_PER_RESTART: u64 = 100;
+/// Clauses kept before the first are forgotten.
+const FIRST_CLAUSES: usize = 4_000;
+/// Literals remembered for choosing.
+const MOST_LITERALS: usize = 20_000;
+
+/// The n-th term (from 1) of 1, 1, 2, 1, 1, 2, 4, 1, 1, 2, ...
+fn luby(n: u64) -> u64 {
+    let (mut n, mut size) = (n, 1);
+    while size < n {
+        size = 2 * size + 1;
+    }
+    while size != n {
+        size = (size - 1) / 2;
+        if n > size {
+            n -= size;
+        }
+    }
+    (size + 1) / 2
+}
+
+impl<'m> Learner<'m> {
+    fn total(&self) -> usize {
+        self.price.total
+    }
+
+    /// No schedule has a price below this.
+    pub(crate) fn bound(&mut self) -> i64 {
+        self.back_to(0);
+        self.trail.low(self.total())
+    }
+
+    /// From now on only prices of at most this count.
+    pub(crate) fn suppose_at_most(&mut self, price: i64) {
+        self.back_to(0);
+        let lit = at_most(self.total(), price);
+        if self.trail.raise(lit, Reason::None).is_err() {
+            self.closed = true;
+        }
+    }
+
+    /// A bound proved elsewhere.
+    pub(crate) fn suppose_at_least(&mut self, price: i64) {
+        self.back_to(0);
+        let lit = at_least(self.total(), price);
+        if self.trail.raise(lit, Reason::None).is_err() {
+            self.closed = true;
+        }
+    }
+
+    /// Starts to lean towards in what follows.
+    pub(crate) fn lean_on(&mut self, starts: Starts) {
+        self.best = Some(starts);
+    }
+
+    fn back_to(&mut self, level: u32) {
+        if self.trail.level() > level {
+            self.trail.back_to(level);
+            self.taste.back_to(level);
+            self.drawn = self.trail.rises.len();
+            self.stop_waiting();
+        }
+    }
+
+    fn stop_waiting(&mut self) {
+        for index in self.waiting_profiles.drain(..) {
+            self.profile_waits[index as usize] = false;
+        }
+        for index in self.waiting_pairs.drain(..) {
+            self.pair_waits[index as usize] = false;
+        }
+        self.price_waits = false;
+    }
+
+    /// Everything waits once, so that the first propagation draws what the problem itself says.
+    fn wake_all(&mut self) {
+        for index in 0..self.profiles.len() {
+            self.wake_profile(index as u32);
+        }
+        for index in 0..self.pairs.len() {
+            self.wake_pair(index as u32);
+        }
+        self.price_waits = true;
+    }
+
+    fn wake_profile(&mut self, index: u32) {
+        if !self.profile_waits[index as usize] {
+            self.profile_waits[index as usize] = true;
+            self.waiting_profiles.push(index);
+        }
+    }
+
+    fn wake_pair(&mut self, index: u32) {
+        if !self.pair_waits[index as usize] {
+            self.pair_waits[index as usize] = true;
+            self.waiting_pairs.push(index);
+        }
+    }
+
+    fn propagate(&mut self) -> Result<(), Conflict> {
+        loop {
+            while self.drawn < self.trail.rises.len() {
+                let rise = self.trail.rises[self.drawn];
+                self.drawn += 1;
+                self.draw(rise.side, rise.before)?;
+            }
+            if let Some(index) = self.waiting_pairs.pop() {
+                self.pair_waits[index as usize] = false;
+                self.steps += 1;
+                self.pairs[index as usize].propagate(&mut self.trail)?;
+            } else if let Some(index) = self.waiting_profiles.pop() {
+                self.profile_waits[index as usize] = false;
+                self.profiles[index as usize].propagate(&mut self.trail, &mut self.steps)?;
+            } else if self.price_waits {
+                self.price_waits = false;
+                self.price.propagate(&mut self.trail, &mut self.steps)?;
+            } else {
+                return Ok(());
+            }
+        }
+    }
+
+    /// What follows at once from one rise, and whom it wakes.
+    fn draw(&mut self, side: u32, before: Minute) -> Result<(), Conflict> {
+        self.steps += 1;
+        let variable = (side / 2) as usize;
+        self.snap(side, variable)?;
+        let value = self.trail.bound[side as usize];
+        for place in 0..self.lags[side as usize].len() {
+            let (to, weight) = self.lags[side as usize][place];
+            let lit = Lit {
+                side: to,
+                value: value + weight,
+            };
+            self.trail
+                .raise(lit, Reason::Lag { from: side, weight })?;
+        }
+        self.steps += self.lags[side as usize].len() as u64 / 4;
+        self.clauses
+            .propagate(&mut self.trail, side, before, &mut self.steps)?;
+        for place in 0..self.profiles_of[variable].len() {
+            self.wake_profile(self.profiles_of[variable][place]);
+        }
+        for place in 0..self.pairs_of[variable].len() {
+            self.wake_pair(self.pairs_of[variable][place]);
+        }
+        self.price_waits |= self.in_price[variable];
+        Ok(())
+    }
+
+    /// Moves a bound onto a start the calendars allow.
+    fn snap(&mut self, side: u32, variable: usize) -> Result<(), Conflict> {
+        let model = self.model;
+        let Some(starts) = model.jobs.get(variable).and_then(|job| job.starts) else {
+            return Ok(());
+        };
+        let starts = &model.starts[starts];
+        let low = side % 2 == 0;
+        let bound = self.trail.bound[side as usize];
+        let (next, last) = if low {
+            (starts.next(bound), starts.previous(bound))
+        } else {
+            (
+                starts.previous(-bound).map(|at| -at),
+                starts.next(-bound).map(|at| -at),
+            )
+        };
+        // The first value of this side that lies in the gap.
+        let gap = last.map_or(bound, |last| last + 1);
+        match next {
+            Some(next) if next == bound => Ok(()),
+            Some(next) => {
+                let lit = Lit { side, value: next };
+                self.trail.raise(lit, Reason::Gap(gap)).map(|_| ())
+            }
+            None => Err(vec![Lit { side, value: gap }]),
+        }
+    }
+
+    /// Searches until the steps are spent, a better set of starts is found, or none is left.
+    pub(crate) fn run(&mut self, until_steps: u64) -> Ended {
+        if self.closed {
+            return Ended::Closed;
+        }
+        loop {
+            if let Err(conflict) = self.propagate() {
+                self.stop_waiting();
+                if !self.learn(&conflict) {
+                    self.closed = true;
+                    return Ended::Closed;
+                }
+                continue;
+            }
+            if self.steps >= until_steps {
+                return Ended::Spent;
+            }
+            if self.trail.level() == 0 {
+                self.trail.forget_root();
+                self.drawn = 0;
+            }
+            if self.conflicts >= self.restart_at {
+                self.restart();
+                continue;
+            }
+            let Some(lit) = self.decide() else {
+                let price = self.trail.low(self.total());
+                let start = (0..self.model.jobs.len())
+                    .map(|task| self.trail.low(task))
+                    .collect();
+                self.best = Some(Starts { start, price });
+                self.suppose_at_most(price - 1);
+                return Ended::Found;
+            };
+            self.trail.begin_level();
+            if self.trail.raise(lit, Reason::None).is_err() {
+                // An open literal can always be made true.
+                self.closed = true;
+                return Ended::Spent;
+            }
+        }
+    }
+
+    fn restart(&mut self) {
+        self.back_to(0);
+        self.restarts += 1;
+        self.restart_at = self.conflicts + DEAD_ENDS_PER_RESTART * luby(self.restarts + 1);
+        if self.clauses.len() > self.most_clauses {
+            self.clauses.forget_half(&self.trail);
+            self.most_clauses += self.most_clauses / 20;
+            self.taste.clear_out(&self.trail, MOST_LITERALS);
+        }
+    }
+
+    /// False when nothing is left to choose.
+    fn learn(&mut self, conflict: &Conflict) -> bool {
+        self.conflicts += 1;
+        let Some(lesson) = self.analysis.learn(&self.trail, &self.clauses, conflict) else {
+            return false;
+        };
+        self.steps += lesson.lits.len() as u64 + self.analysis.clauses_met.len() as u64;
+        for place in 0..self.analysis.clauses_met.len() {
+            self.clauses.used(self.analysis.clauses_met[place]);
+        }
+        self.back_to(lesson.back_to);
+        for &lit in &lesson.lits {
+            if lit.variable() != self.total() {
+                self.taste.met(lit);
+            }
+        }
+        self.taste.fade();
+        self.clauses.fade();
+        let first = lesson.lits[0];
+        let reason = if lesson.lits.len() > 1 {
+            Reason::Clause(self.clauses.add(lesson.lits, lesson.spread))
+        } else {
+            Reason::None
+        };
+        self.trail.raise(first, reason).is_ok()
+    }
+
+    fn decide(&mut self) -> Option<Lit> {
+        if self.manner == Manner::Bound {
+            let lit = at_most(self.total(), self.trail.low(self.total()));
+            if self.trail.level() == 0 && !self.trail.fixed(self.total()) {
+                return Some(lit);
+            }
+        }
+        let by_taste = match self.manner {
+            Manner::Better => self.restarts % 4 != 0,
+            Manner::Bound => true,
+        };
+        if by_taste && let Some(lit) = self.taste.next(&self.trail) {
+            return Some(self.polarity(lit));
+        }
+        self.nearest()
+    }
+
+    fn polarity(&self, lit: Lit) -> Lit {
+        let variable = lit.variable();
+        let near = match &self.best {
+            Some(best) => best.start[variable],
+            None => self.near(variable),
+        };
+        if near >= lit.value { lit } else { lit.negated() }
+    }
+
+    /// The value of its window a start would like best.
+    fn near(&self, task: usize) -> Minute {
+        let (low, high) = (self.trail.low(task), self.trail.high(task));
+        self.model.target[task].unwrap_or(low).clamp(low, high)
+    }
+
+    /// The open start that could be first, set to where it would like to be.
+    fn nearest(&mut self) -> Option<Lit> {
+        let tasks = self.model.jobs.len();
+        self.steps += tasks as u64 / 8;
+        let task = (0..tasks)
+            .filter(|&task| !self.trail.fixed(task))
+            .min_by_key(|&task| {
+                let width = self.trail.high(task) - self.trail.low(task);
+                (self.near(task), width, task)
+            })?;
+        let (near, low) = (self.near(task), self.trail.low(task));
+        Some(if near > low {
+            at_least(task, near)
+        } else {
+            at_most(task, low)
+        })
+    }
+}
