@@ -3,14 +3,14 @@
 use crate::board::Board;
 use crate::bound::{free, lower_bound};
 use crate::clash::clash;
-use crate::learn::duel;
+use crate::learn::{Starts, duel};
 use crate::malformed::{Malformed, refuse_malformed};
 use crate::model::Model;
 use crate::network::{Windows, least_lengths, windows};
 use crate::outcome::{Effort, Outcome, Progress, Schedule};
-use crate::problem::{Lean, Minute, Problem};
+use crate::problem::{Lean, Problem};
 use crate::proof::overload;
-use crate::search::{Found, MEETS, Search, breadth};
+use crate::search::{Found, MEETS, Search};
 use crate::tighten::{Item, all_items, minimal, settle, tied_to};
 use crate::tightest::tightest;
 
@@ -85,7 +85,7 @@ pub fn solve(
         );
         bound = bound.max(taught.bound);
         if let Some(starts) = &taught.best {
-            let found = seat(&model, &settled.windows, &starts.start);
+            let found = seat(&model, &settled.windows, starts);
             if let Some(found) = found
                 && best.as_ref().is_none_or(|best| found.value < best.value)
             {
@@ -115,24 +115,19 @@ pub fn solve(
     }))
 }
 
-/// Books crews and machines for a set of starts; `None` when there are not enough people to be named.
-fn seat(model: &Model<'_>, windows: &Windows, start: &[Minute]) -> Option<Found> {
+/// Enters starts and crews in the books of people and machines; `None` should they not fit after all.
+fn seat(model: &Model<'_>, windows: &Windows, starts: &Starts) -> Option<Found> {
     let mut board = Board::empty(model, windows);
-    let breadth = breadth(model);
-    let mut order: Vec<usize> = (0..start.len()).collect();
-    order.sort_by_key(|&task| (start[task], task));
-    for task in order {
-        let at = start[task];
-        if board.next_start(task, at, at, false) != Some(at) {
-            return None;
-        }
-        let crew = board.choose_crew(task, at, &breadth)?;
-        if !board.place(task, at, crew) {
+    for (task, crew) in starts.crew.iter().enumerate() {
+        let at = starts.start[task];
+        if board.next_start(task, at, at, false) != Some(at)
+            || !board.place(task, at, crew.clone())
+        {
             return None;
         }
     }
     Some(Found {
-        value: (0..start.len()).map(|task| board.cost(task)).sum(),
+        value: (0..starts.start.len()).map(|task| board.cost(task)).sum(),
         start: board.low,
         crew: board.crew,
     })

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::analyse::Analysis;
 use super::clauses::Clauses;
+use super::crews::Crews;
 use super::pairs::Pair;
 use super::price::{Price, Term};
 use super::profile::{Load, Profile};
@@ -13,6 +14,7 @@ use super::{DEAD_ENDS_PER_RESTART, FIRST_CLAUSES, Learner, Manner};
 use crate::model::Model;
 use crate::network::Windows;
 use crate::problem::Minute;
+use crate::search::breadth;
 
 /// Above this many loads of one machine only the time-table keeps them apart.
 const MOST_PAIRED: usize = 250;
@@ -48,21 +50,32 @@ impl<'m> Learner<'m> {
                 });
             }
         }
+        let overtime = whole(model.problem.overtime_weight);
         let divisor = terms
             .iter()
-            .fold(0, |known, term| common_divisor(known, term.weight))
+            .fold(overtime, |known, term| common_divisor(known, term.weight))
             .max(1);
         for term in &mut terms {
             term.weight /= divisor;
         }
-        let most: i64 = terms.iter().fold(0, |sum, term| {
+        let overtime = overtime / divisor;
+        let crews = Crews::of(model, windows, total + 1, overtime);
+        let late: Vec<usize> = (0..tasks)
+            .filter(|&task| overtime > 0 && !crews.offers[task].is_empty())
+            .collect();
+        let of_overtime = late.iter().fold(0_i64, |sum, &task| {
+            let people = model.jobs[task].need.map_or(0, |need| need.count as i64);
+            sum.saturating_add(overtime.saturating_mul(people * model.jobs[task].duration))
+        });
+        let most: i64 = terms.iter().fold(of_overtime, |sum, term| {
             let (low, high) = (windows.low[term.variable], windows.high[term.variable]);
             let away = (high - term.wish).max(term.wish - low).max(0);
             sum.saturating_add(term.weight.saturating_mul(away))
         });
         let bounds = (0..tasks)
             .map(|task| (windows.low[task], windows.high[task]))
-            .chain([(0, most.min(i64::MAX / 4))]);
+            .chain([(0, most.min(i64::MAX / 4))])
+            .chain(std::iter::repeat_n((0, 1), crews.variables()));
         let trail = Trail::of(bounds);
         let sides = trail.bound.len();
         let mut lags = vec![Vec::new(); sides];
@@ -72,7 +85,14 @@ impl<'m> Learner<'m> {
                 lags[2 * arc.to + 1].push((2 * arc.from as u32 + 1, arc.weight));
             }
         }
-        let mut in_price = vec![false; tasks + 1];
+        let variables = sides / 2;
+        let mut in_price = vec![false; variables];
+        for &task in &late {
+            in_price[task] = true;
+            for offer in &crews.offers[task] {
+                in_price[offer.variable] = true;
+            }
+        }
         for term in &terms {
             in_price[term.variable] = true;
         }
@@ -84,10 +104,15 @@ impl<'m> Learner<'m> {
             taste: Taste::new(),
             lags,
             profiles: Vec::new(),
-            profiles_of: vec![Vec::new(); tasks + 1],
+            profiles_of: vec![Vec::new(); variables],
             pairs: Vec::new(),
-            pairs_of: vec![Vec::new(); tasks + 1],
-            price: Price::of(total, terms),
+            pairs_of: vec![Vec::new(); variables],
+            price: Price::of(total, terms, late),
+            crew_waits: vec![false; tasks],
+            waiting_crews: Vec::new(),
+            crews,
+            breadth: breadth(model),
+            leaning: None,
             in_price,
             drawn: 0,
             waiting_profiles: Vec::new(),

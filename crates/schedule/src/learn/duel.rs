@@ -61,7 +61,7 @@ pub(crate) fn duel(
         if let Some(best) = &cheaper {
             for learner in [&mut one, &mut other] {
                 learner.suppose_at_most(best.price - 1);
-                learner.lean_on(best.clone());
+                learner.lean_on(&best.start, &best.crew);
             }
         }
         taught.best = cheaper;

@@ -4,13 +4,12 @@
 //! reasons; a contradiction is traced back through the reasons to a clause that forbids its cause for good. (Lazy clause
 //! generation over bounds: second-hand, after the constraint-programming literature.)
 //!
-//! People are counted, not named: the learner knows how many with a skill are there, and a set of starts it finds may still
-//! have no crews. What it proves of prices and impossibility holds all the same, because every schedule with
-//! crews is also one without.
+//! People are counted, skill by skill, and named: a set of starts the learner finds has its crews.
 
 mod analyse;
 mod build;
 mod clauses;
+mod crews;
 mod duel;
 mod pairs;
 mod price;
@@ -20,10 +19,11 @@ mod trail;
 
 use crate::model::Model;
 use crate::problem::Minute;
-pub(crate) use duel::{Taught, duel};
+pub(crate) use duel::duel;
 
 use analyse::Analysis;
 use clauses::Clauses;
+use crews::Crews;
 use pairs::Pair;
 use price::Price;
 use profile::Profile;
@@ -39,10 +39,11 @@ pub(crate) enum Manner {
     Bound,
 }
 
-/// A set of starts without crews.
+/// Starts and crews.
 #[derive(Debug, Clone)]
 pub(crate) struct Starts {
     pub(crate) start: Vec<Minute>,
+    pub(crate) crew: Vec<Vec<usize>>,
     /// In the whole-number price of the learner.
     pub(crate) price: i64,
 }
@@ -74,6 +75,12 @@ pub(crate) struct Learner<'m> {
     pairs_of: Vec<Vec<u32>>,
     price: Price,
     in_price: Vec<bool>,
+    crews: Crews,
+    breadth: Vec<u32>,
+    waiting_crews: Vec<u32>,
+    crew_waits: Vec<bool>,
+    /// The value of each variable in the best schedule known.
+    leaning: Option<Vec<Minute>>,
     /// Rises whose consequences have been drawn.
     drawn: usize,
     waiting_profiles: Vec<u32>,
@@ -145,8 +152,15 @@ impl<'m> Learner<'m> {
     }
 
     /// Starts to lean towards in what follows.
-    pub(crate) fn lean_on(&mut self, starts: Starts) {
-        self.best = Some(starts);
+    pub(crate) fn lean_on(&mut self, starts: &[Minute], crew: &[Vec<usize>]) {
+        let mut values = vec![0; self.trail.bound.len() / 2];
+        values[..starts.len()].copy_from_slice(starts);
+        for (offers, crew) in self.crews.offers.iter().zip(crew) {
+            for offer in offers {
+                values[offer.variable] = Minute::from(crew.contains(&offer.person));
+            }
+        }
+        self.leaning = Some(values);
     }
 
     fn back_to(&mut self, level: u32) {
@@ -165,6 +179,9 @@ impl<'m> Learner<'m> {
         for index in self.waiting_pairs.drain(..) {
             self.pair_waits[index as usize] = false;
         }
+        for task in self.waiting_crews.drain(..) {
+            self.crew_waits[task as usize] = false;
+        }
         self.price_waits = false;
     }
 
@@ -176,7 +193,17 @@ impl<'m> Learner<'m> {
         for index in 0..self.pairs.len() {
             self.wake_pair(index as u32);
         }
+        for task in 0..self.crew_waits.len() {
+            self.wake_crew(task);
+        }
         self.price_waits = true;
+    }
+
+    fn wake_crew(&mut self, task: usize) {
+        if !self.crew_waits[task] && !self.crews.offers[task].is_empty() {
+            self.crew_waits[task] = true;
+            self.waiting_crews.push(task as u32);
+        }
     }
 
     fn wake_profile(&mut self, index: u32) {
@@ -204,12 +231,18 @@ impl<'m> Learner<'m> {
                 self.pair_waits[index as usize] = false;
                 self.steps += 1;
                 self.pairs[index as usize].propagate(&mut self.trail)?;
+            } else if let Some(task) = self.waiting_crews.pop() {
+                self.crew_waits[task as usize] = false;
+                self.crews
+                    .propagate(&mut self.trail, task as usize, &mut self.steps)?;
             } else if let Some(index) = self.waiting_profiles.pop() {
                 self.profile_waits[index as usize] = false;
                 self.profiles[index as usize].propagate(&mut self.trail, &mut self.steps)?;
             } else if self.price_waits {
                 self.price_waits = false;
-                self.price.propagate(&mut self.trail, &mut self.steps)?;
+                let (model, crews) = (self.model, &self.crews);
+                self.price
+                    .propagate(model, crews, &mut self.trail, &mut self.steps)?;
             } else {
                 return Ok(());
             }
@@ -239,6 +272,11 @@ impl<'m> Learner<'m> {
         }
         for place in 0..self.pairs_of[variable].len() {
             self.wake_pair(self.pairs_of[variable][place]);
+        }
+        if variable < self.total() {
+            self.wake_crew(variable);
+        } else if let Some(task) = self.crews.task_of(variable) {
+            self.wake_crew(task);
         }
         self.price_waits |= self.in_price[variable];
         Ok(())
@@ -300,10 +338,12 @@ impl<'m> Learner<'m> {
             }
             let Some(lit) = self.decide() else {
                 let price = self.trail.low(self.total());
-                let start = (0..self.model.jobs.len())
-                    .map(|task| self.trail.low(task))
-                    .collect();
-                self.best = Some(Starts { start, price });
+                let tasks = 0..self.model.jobs.len();
+                let start: Vec<Minute> = tasks.clone().map(|task| self.trail.low(task)).collect();
+                let crew: Vec<Vec<usize>> =
+                    tasks.map(|task| self.crews.crew(&self.trail, task)).collect();
+                self.lean_on(&start, &crew);
+                self.best = Some(Starts { start, crew, price });
                 self.suppose_at_most(price - 1);
                 return Ended::Found;
             };
@@ -373,9 +413,10 @@ impl<'m> Learner<'m> {
 
     fn polarity(&self, lit: Lit) -> Lit {
         let variable = lit.variable();
-        let near = match &self.best {
-            Some(best) => best.start[variable],
-            None => self.near(variable),
+        let near = match &self.leaning {
+            Some(values) => values[variable],
+            None if variable < self.total() => self.near(variable),
+            None => 1,
         };
         if near >= lit.value { lit } else { lit.negated() }
     }
@@ -386,16 +427,24 @@ impl<'m> Learner<'m> {
         self.model.target[task].unwrap_or(low).clamp(low, high)
     }
 
-    /// The open start that could be first, set to where it would like to be.
+    /// The open start that could be first, set to where it would like to be; or a member for the crew of one that is set.
     fn nearest(&mut self) -> Option<Lit> {
         let tasks = self.model.jobs.len();
         self.steps += tasks as u64 / 8;
-        let task = (0..tasks)
-            .filter(|&task| !self.trail.fixed(task))
-            .min_by_key(|&task| {
+        let (_, _, _, task, offer) = (0..tasks)
+            .filter_map(|task| {
+                let offer = if self.trail.fixed(task) {
+                    Some(self.crews.open_offer(&self.trail, task, &self.breadth)?)
+                } else {
+                    None
+                };
                 let width = self.trail.high(task) - self.trail.low(task);
-                (self.near(task), width, task)
-            })?;
+                Some((self.near(task), offer.is_none(), width, task, offer))
+            })
+            .min()?;
+        if let Some(variable) = offer {
+            return Some(at_least(variable, 1));
+        }
         let (near, low) = (self.near(task), self.trail.low(task));
         Some(if near > low {
             at_least(task, near)

@@ -1,6 +1,8 @@
 //! The price of a schedule as a sum of minutes away from wished starts, against a variable that stands for it.
 
+use super::crews::Crews;
 use super::trail::{Conflict, Lit, Trail, at_least, at_most};
+use crate::model::Model;
 use crate::problem::Minute;
 
 /// Whole-number price of each minute one variable is away from its wish.
@@ -29,25 +31,31 @@ impl Term {
     }
 }
 
-/// `total >= sum of the terms`.
+/// `total >= sum of the terms and of overtime`.
 #[derive(Debug)]
 pub(super) struct Price {
     pub(super) total: usize,
     pub(super) terms: Vec<Term>,
+    /// Tasks whose crews may stay beyond their hours at a price.
+    late: Vec<usize>,
     why: Vec<Lit>,
 }
 
 impl Price {
-    pub(super) fn of(total: usize, terms: Vec<Term>) -> Self {
+    pub(super) fn of(total: usize, terms: Vec<Term>, late: Vec<usize>) -> Self {
         Self {
             total,
             terms,
+            late,
             why: Vec::new(),
         }
     }
 
-    fn reasons(&mut self, trail: &Trail, not: usize) {
+    fn reasons(&mut self, model: &Model<'_>, crews: &Crews, trail: &Trail, not: usize) {
         self.why.clear();
+        for &task in &self.late {
+            crews.overtime(model, trail, task, Some(&mut self.why));
+        }
         for (place, term) in self.terms.iter().enumerate() {
             if place != not && term.away(trail) > 0 {
                 self.why.push(term.keeps_away(trail));
@@ -57,22 +65,28 @@ impl Price {
 
     pub(super) fn propagate(
         &mut self,
+        model: &Model<'_>,
+        crews: &Crews,
         trail: &mut Trail,
         steps: &mut u64,
-    ) -> Result<bool, Conflict> {
-        *steps += 1 + self.terms.len() as u64 / 4;
-        let sum: i64 = self
+    ) -> Result<(), Conflict> {
+        *steps += 1 + (self.terms.len() + self.late.len()) as u64 / 4;
+        let overtime: i64 = self
+            .late
+            .iter()
+            .map(|&task| crews.overtime(model, trail, task, None))
+            .sum();
+        let sum: i64 = overtime + self
             .terms
             .iter()
             .map(|term| term.weight * term.away(trail))
-            .sum();
-        let mut moved = false;
+            .sum::<i64>();
         if sum > trail.low(self.total) {
-            self.reasons(trail, usize::MAX);
+            self.reasons(model, crews, trail, usize::MAX);
             let why = std::mem::take(&mut self.why);
             let raised = trail.raise_for(at_least(self.total, sum), &why);
             self.why = why;
-            moved |= raised?;
+            raised?;
         }
         let most = trail.high(self.total);
         for place in 0..self.terms.len() {
@@ -83,19 +97,15 @@ impl Price {
                 continue;
             }
             let reach = room / term.weight;
-            self.reasons(trail, place);
+            self.reasons(model, crews, trail, place);
             self.why.push(at_most(self.total, most));
             let why = std::mem::take(&mut self.why);
             let raised = trail
                 .raise_for(at_most(term.variable, term.wish + reach), &why)
-                .and_then(|later| {
-                    let earlier =
-                        trail.raise_for(at_least(term.variable, term.wish - reach), &why)?;
-                    Ok(later || earlier)
-                });
+                .and_then(|_| trail.raise_for(at_least(term.variable, term.wish - reach), &why));
             self.why = why;
-            moved |= raised?;
+            raised?;
         }
-        Ok(moved)
+        Ok(())
     }
 }

@@ -151,17 +151,17 @@ impl Profile {
         }
     }
 
-    /// Looks for overload, and moves loads to where there is room. True when a bound rose.
+    /// Looks for overload, and moves loads to where there is room.
     pub(super) fn propagate(
         &mut self,
         trail: &mut Trail,
         steps: &mut u64,
-    ) -> Result<bool, Conflict> {
+    ) -> Result<(), Conflict> {
         self.build(trail);
         *steps += 2 + self.loads.len() as u64 / 2 + self.turns.len() as u64 / 2;
         let worst = self.blocks.iter().max_by_key(|block| block.height);
         let Some(&worst) = worst else {
-            return Ok(false);
+            return Ok(());
         };
         if worst.height > self.capacity {
             self.why.clear();
@@ -169,18 +169,17 @@ impl Profile {
             self.crowd(trail, at, at + 1, worst.always, 0, usize::MAX);
             return Err(std::mem::take(&mut self.why));
         }
-        let mut moved = false;
         for index in 0..self.loads.len() {
             let load = self.loads[index];
             if worst.height + load.amount <= self.capacity {
                 break;
             }
             if load.least > 0 {
-                moved |= self.later(trail, index, steps)?;
-                moved |= self.earlier(trail, index, steps)?;
+                self.later(trail, index, steps)?;
+                self.earlier(trail, index, steps)?;
             }
         }
-        Ok(moved)
+        Ok(())
     }
 
     /// Whether a block, without the load itself, leaves it no room.
@@ -190,16 +189,15 @@ impl Profile {
         height + load.amount > self.capacity
     }
 
-    fn later(&mut self, trail: &mut Trail, index: usize, steps: &mut u64) -> Result<bool, Conflict> {
+    fn later(&mut self, trail: &mut Trail, index: usize, steps: &mut u64) -> Result<(), Conflict> {
         let load = self.loads[index];
         let (mut at, must, sure, _) = load.times(trail);
         // The certain part is cut into the blocks, so a block lies wholly inside it or wholly outside.
         let own = if must < sure { (must, sure) } else { (0, 0) };
         if at == must {
-            return Ok(false);
+            return Ok(());
         }
         let mut place = self.blocks.partition_point(|block| block.to <= at);
-        let mut moved = false;
         while let Some(&block) = self.blocks.get(place) {
             *steps += 1;
             if block.from >= at + load.least {
@@ -215,7 +213,7 @@ impl Profile {
                 let to = block.to.min(at + load.least);
                 (to - 1, to)
             } else {
-                (block.from.max(at.min(block.to - 1)).max(block.from), block.to)
+                (block.from.max(at.min(block.to - 1)), block.to)
             };
             self.why.clear();
             self.why.push(load.starts_from(from + 1 - load.least));
@@ -223,13 +221,13 @@ impl Profile {
             let why = std::mem::take(&mut self.why);
             let raised = trail.raise_for(load.starts_from(to), &why);
             self.why = why;
-            moved |= raised?;
+            raised?;
             at = to;
             if at >= block.to {
                 place += 1;
             }
         }
-        Ok(moved)
+        Ok(())
     }
 
     fn earlier(
@@ -237,15 +235,14 @@ impl Profile {
         trail: &mut Trail,
         index: usize,
         steps: &mut u64,
-    ) -> Result<bool, Conflict> {
+    ) -> Result<(), Conflict> {
         let load = self.loads[index];
         let (_, must, sure, mut at) = load.times(trail);
         let own = if must < sure { (must, sure) } else { (0, 0) };
         if at == sure {
-            return Ok(false);
+            return Ok(());
         }
         let mut left = self.blocks.partition_point(|block| block.from < at);
-        let mut moved = false;
         while left > 0 {
             let block = self.blocks[left - 1];
             *steps += 1;
@@ -269,12 +266,12 @@ impl Profile {
             let why = std::mem::take(&mut self.why);
             let raised = trail.raise_for(load.ends_by(from), &why);
             self.why = why;
-            moved |= raised?;
+            raised?;
             at = from;
             if at <= block.from {
                 left -= 1;
             }
         }
-        Ok(moved)
+        Ok(())
     }
 }
