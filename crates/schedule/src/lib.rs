@@ -103,6 +103,7 @@ mod network;
 mod outcome;
 mod problem;
 mod proof;
+mod race;
 mod search;
 mod solve;
 mod tighten;

@@ -121,6 +121,8 @@ impl<'m> Learner<'m> {
             pair_waits: Vec::new(),
             price_waits: false,
             manner,
+            supposed: None,
+            stride: 0,
             value_of_one: divisor as f64 / SHARE,
             best: None,
             steps: 0,

@@ -10,7 +10,6 @@ mod analyse;
 mod build;
 mod clauses;
 mod crews;
-mod duel;
 mod pairs;
 mod price;
 mod profile;
@@ -19,8 +18,6 @@ mod trail;
 
 use crate::model::Model;
 use crate::problem::Minute;
-pub(crate) use duel::duel;
-
 use analyse::Analysis;
 use clauses::Clauses;
 use crews::Crews;
@@ -89,6 +86,9 @@ pub(crate) struct Learner<'m> {
     pair_waits: Vec<bool>,
     price_waits: bool,
     manner: Manner,
+    /// The last price supposed, and how far above the bound the next will be.
+    supposed: Option<i64>,
+    stride: i64,
     /// What a price of 1 is worth in the value of the problem.
     pub(crate) value_of_one: f64,
     pub(crate) best: Option<Starts>,
@@ -137,9 +137,17 @@ impl<'m> Learner<'m> {
     pub(crate) fn suppose_at_most(&mut self, price: i64) {
         self.back_to(0);
         let lit = at_most(self.total(), price);
+        self.price_waits = true;
         if self.trail.raise(lit, Reason::None).is_err() {
             self.closed = true;
         }
+    }
+
+    /// From now on only schedules whose value is below this.
+    pub(crate) fn only_below(&mut self, value: f64) {
+        // The price never exceeds the value. A hair is what binary fractions lose.
+        const HAIR: f64 = 1e-6;
+        self.suppose_at_most((value / self.value_of_one - HAIR).ceil() as i64 - 1);
     }
 
     /// A bound proved elsewhere.
@@ -395,11 +403,11 @@ impl<'m> Learner<'m> {
     }
 
     fn decide(&mut self) -> Option<Lit> {
-        if self.manner == Manner::Bound {
-            let lit = at_most(self.total(), self.trail.low(self.total()));
-            if self.trail.level() == 0 && !self.trail.fixed(self.total()) {
-                return Some(lit);
-            }
+        if self.manner == Manner::Bound
+            && self.trail.level() == 0
+            && let Some(lit) = self.probe()
+        {
+            return Some(lit);
         }
         let by_taste = match self.manner {
             Manner::Better => self.restarts % 4 != 0,
@@ -409,6 +417,21 @@ impl<'m> Learner<'m> {
             return Some(self.polarity(lit));
         }
         self.nearest()
+    }
+
+    /// Supposes a price that is low, but not out of reach: further up after every success, nearer after every failure.
+    fn probe(&mut self) -> Option<Lit> {
+        let (low, high) = (self.trail.low(self.total()), self.trail.high(self.total()));
+        if let Some(supposed) = self.supposed {
+            self.stride = if low > supposed {
+                (2 * self.stride + 1).min(high / 4 + 1)
+            } else {
+                self.stride / 2
+            };
+        }
+        let supposed = low.saturating_add(self.stride);
+        self.supposed = Some(supposed);
+        (supposed < high).then(|| at_most(self.total(), supposed))
     }
 
     fn polarity(&self, lit: Lit) -> Lit {
