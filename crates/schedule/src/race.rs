@@ -18,7 +18,7 @@ const STEPS_PER_ROUND: u64 = 2_000_000;
 /// Steps a learner makes before it looks whether to stop.
 const STEPS_PER_LOOK: u64 = 200_000;
 /// Re-inserting that brings nothing lets this many rounds pass at most before its next turn.
-const LONGEST_WAIT: u64 = 8;
+const LONGEST_WAIT: u64 = 16;
 /// A re-inserting turn may be this many times as patient as the first one.
 const MOST_PATIENCE: usize = 16;
 
@@ -67,7 +67,7 @@ struct Learners<'m> {
 }
 
 impl Learners<'_> {
-    /// Tells both what is known; true when one of them then sees that nothing is left to look for.
+    /// Tells both what is known, and each the short lessons of the other.
     fn tell(&mut self, known: &Known) {
         for learner in [&mut self.better, &mut self.bound] {
             if let Some(best) = &known.best {
@@ -75,6 +75,9 @@ impl Learners<'_> {
                 learner.lean_on(&best.start, &best.crew);
             }
         }
+        let lessons = self.better.short_lessons();
+        self.better.hear(&self.bound.short_lessons());
+        self.bound.hear(&lessons);
         let bound = self.better.bound().max(self.bound.bound());
         self.better.suppose_at_least(bound);
         self.bound.suppose_at_least(bound);
@@ -97,6 +100,10 @@ pub(crate) fn race(
     // Once with no schedule known, learners go first: they can also find that there is none.
     let (mut wait, mut turn_in, mut patience) = (1, u64::from(known.best.is_none()), 1);
     let (mut spent, mut round) = (0, 0_u64);
+    // Whether the best known comes from re-inserting.
+    let mut reinserted = true;
+    // The lowest value learners were told to stay below, or found themselves and stayed below since.
+    let mut limit = f64::INFINITY;
     while spent < effort.steps && !known.settled() && !watch.stop.load(Ordering::Relaxed) {
         let steps = STEPS_PER_ROUND.min(effort.steps - spent);
         spent += steps;
@@ -139,12 +146,7 @@ pub(crate) fn race(
         let mut found = None;
         let ends = std::thread::scope(|scope| {
             if reinsert {
-                // The other core does now the one, now the other.
-                let learner = if round % 2 == 0 {
-                    &mut learners.better
-                } else {
-                    &mut learners.bound
-                };
+                let learner = &mut learners.bound;
                 let beside = scope.spawn(|| {
                     stretch(learner, steps * patience as u64, &mut || {
                         !stop.load(Ordering::Relaxed)
@@ -162,22 +164,25 @@ pub(crate) fn race(
             }
         });
         let unit = learners.better.value_of_one;
-        let prices = [&learners.better, &learners.bound]
-            .map(|learner| learner.best.as_ref().map(|best| best.price as f64 * unit));
-        let old = known.value();
-        let was_better = known.take(found);
-        for learner in [&mut learners.better, &mut learners.bound] {
-            if let Some(starts) = learner.best.take() {
-                known.take(seat(model, windows, &starts));
+        for learner in [&learners.better, &learners.bound] {
+            if let Some(best) = &learner.best {
+                limit = limit.min(best.price as f64 * unit);
             }
         }
-        let cheapest = prices.into_iter().flatten().fold(f64::INFINITY, f64::min);
+        limit = limit.min(known.value().unwrap_or(f64::INFINITY));
+        let was_better = known.take(found);
+        reinserted |= was_better;
+        for learner in [&mut learners.better, &mut learners.bound] {
+            if let Some(starts) = learner.best.take() {
+                if known.take(seat(model, windows, &starts)) {
+                    reinserted = false;
+                }
+            }
+        }
         if ends.contains(&Ended::Closed) {
-            // Nothing below the cheapest that learners were told of or found themselves.
-            let floor = cheapest.min(old.unwrap_or(f64::INFINITY));
-            known.impossible = floor.is_infinite();
-            if floor.is_finite() {
-                known.bound = known.bound.max(floor);
+            known.impossible = limit.is_infinite();
+            if limit.is_finite() {
+                known.bound = known.bound.max(limit);
             }
             break;
         }
@@ -188,7 +193,12 @@ pub(crate) fn race(
                 (wait, patience) = (1, 1);
             } else {
                 wait = (2 * wait).min(LONGEST_WAIT);
-                patience = (2 * patience).min(MOST_PATIENCE);
+                // Longer turns only where re-inserting is what has brought the best.
+                patience = if reinserted {
+                    (2 * patience).min(MOST_PATIENCE)
+                } else {
+                    1
+                };
             }
             turn_in = if was_better { 0 } else { wait };
         } else {

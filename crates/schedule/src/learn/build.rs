@@ -113,6 +113,7 @@ impl<'m> Learner<'m> {
             crews,
             breadth: breadth(model),
             leaning: None,
+            short: Vec::new(),
             in_price,
             drawn: 0,
             waiting_profiles: Vec::new(),

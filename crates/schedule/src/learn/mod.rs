@@ -45,6 +45,13 @@ pub(crate) struct Starts {
     pub(crate) price: i64,
 }
 
+/// A lesson one learner tells another.
+#[derive(Debug, Clone)]
+pub(crate) struct Told {
+    lits: Vec<Lit>,
+    spread: u32,
+}
+
 /// How a stretch of search ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Ended {
@@ -78,6 +85,8 @@ pub(crate) struct Learner<'m> {
     crew_waits: Vec<bool>,
     /// The value of each variable in the best schedule known.
     leaning: Option<Vec<Minute>>,
+    /// Lessons worth telling another learner.
+    short: Vec<Told>,
     /// Rises whose consequences have been drawn.
     drawn: usize,
     waiting_profiles: Vec<u32>,
@@ -104,6 +113,8 @@ pub(crate) struct Learner<'m> {
 const DEAD_ENDS_PER_RESTART: u64 = 100;
 /// Clauses kept before the first are forgotten.
 const FIRST_CLAUSES: usize = 4_000;
+/// Lessons of up to this many literals are told to others.
+const SHORT_LESSON: usize = 3;
 /// Literals remembered for choosing.
 const MOST_LITERALS: usize = 20_000;
 
@@ -169,6 +180,30 @@ impl<'m> Learner<'m> {
             }
         }
         self.leaning = Some(values);
+    }
+
+    /// Short lessons learned since this was last asked.
+    pub(crate) fn short_lessons(&mut self) -> Vec<Told> {
+        std::mem::take(&mut self.short)
+    }
+
+    /// Takes over what another learner of the same problem found, if it was told no higher price to stay below.
+    pub(crate) fn hear(&mut self, lessons: &[Told]) {
+        self.back_to(0);
+        for lesson in lessons {
+            let mut lits = lesson.lits.clone();
+            if lits.iter().any(|&lit| self.trail.holds(lit)) {
+                continue;
+            }
+            lits.retain(|&lit| !self.trail.fails(lit));
+            match lits.as_slice() {
+                [] => self.closed = true,
+                [only] => self.closed |= self.trail.raise(*only, Reason::None).is_err(),
+                _ => {
+                    self.clauses.add(lits, lesson.spread);
+                }
+            }
+        }
     }
 
     fn back_to(&mut self, level: u32) {
@@ -393,6 +428,12 @@ impl<'m> Learner<'m> {
         }
         self.taste.fade();
         self.clauses.fade();
+        if lesson.lits.len() <= SHORT_LESSON || lesson.spread <= 2 {
+            self.short.push(Told {
+                lits: lesson.lits.clone(),
+                spread: lesson.spread,
+            });
+        }
         let first = lesson.lits[0];
         let reason = if lesson.lits.len() > 1 {
             Reason::Clause(self.clauses.add(lesson.lits, lesson.spread))
