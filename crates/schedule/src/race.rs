@@ -12,7 +12,7 @@ use crate::outcome::{Effort, Progress};
 use crate::search::{Found, MEETS, Search};
 
 /// Tasks up to which learning is worth its memory and time.
-pub(crate) const MOST_TASKS: usize = 400;
+pub(crate) const MOST_TASKS: usize = 800;
 /// Steps of a learner in one round; one takes about three times as long as a step of re-inserting (measured here).
 const STEPS_PER_ROUND: u64 = 2_000_000;
 /// Steps a learner makes before it looks whether to stop.
@@ -108,14 +108,18 @@ pub(crate) fn race(
         let steps = STEPS_PER_ROUND.min(effort.steps - spent);
         spent += steps;
         round += 1;
-        let reinsert = known.best.is_some() && (turn_in == 0 || !learns);
+        let reinsert = turn_in == 0 || !learns;
         let seed = effort.seed.wrapping_add(2 * round);
         let refine = |seed: u64, known: &Known, ask: &mut dyn FnMut(&Progress) -> bool| {
             let effort = Effort {
                 seed,
                 steps: 3 * steps * patience as u64,
             };
-            let best = known.best.clone()?;
+            let Some(best) = known.best.clone() else {
+                let mut search = Search::new(model, windows, effort, known.bound, ask);
+                search.begin();
+                return search.best.take();
+            };
             Search::from(model, windows, effort, known.bound, best, ask).refine(patience)
         };
         let Some(learners) = &mut learners else {
@@ -128,9 +132,6 @@ pub(crate) fn race(
             });
             let better = known.take(here) | known.take(beside);
             patience = if better { 1 } else { (2 * patience).min(MOST_PATIENCE) };
-            if known.best.is_none() {
-                break;
-            }
             continue;
         };
         learners.tell(known);
