@@ -182,7 +182,11 @@ fn task(activity: i64, duration: Minute, is_last: bool) -> Task {
         latest: 0,
         why_earliest: "nothing starts before the project".into(),
         why_latest: "no schedule needs longer than all lengths and lags together".into(),
-        lean: if is_last { Lean::Early } else { Lean::Indifferent },
+        lean: if is_last {
+            Lean::Early
+        } else {
+            Lean::Indifferent
+        },
         weight: if is_last { 1.0 } else { 0.0 },
     }
 }

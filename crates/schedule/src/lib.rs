@@ -104,7 +104,9 @@ mod outcome;
 mod problem;
 mod proof;
 mod race;
+mod robust;
 mod search;
+mod sift;
 mod solve;
 mod tighten;
 mod tightest;
@@ -115,4 +117,5 @@ pub use problem::{
     AMOUNT_LIMIT, Crew, Edge, Lean, Link, MINUTE_LIMIT, Machine, MachineKind, Minute, Occupancy,
     Person, Point, Problem, Span, Task,
 };
+pub use robust::{NoRobustness, Robustness, Spread, robustness};
 pub use solve::solve;

@@ -161,6 +161,18 @@ pub enum Fact {
         /// In words.
         sentence: String,
     },
+    /// Work that has no place together in any order; found by ruling out every order. The bounds of its tasks follow as
+    /// further facts; lags between them count as given.
+    NoOrder {
+        /// Indexes of the tasks whose people or machines clash.
+        tasks: Vec<usize>,
+        /// Indexes of the occupancies among what clashes.
+        occupancies: Vec<usize>,
+        /// Each crew and each occupancy left was shown to be needed. False when the effort ended first.
+        minimal: bool,
+        /// In words.
+        sentence: String,
+    },
     /// The search could not find a place for a task beside the others. Never part of a proof.
     NotPlaced {
         /// Index into the problem's tasks.
@@ -181,6 +193,7 @@ impl Fact {
             | Self::NoPeople { sentence, .. }
             | Self::PeopleFull { sentence, .. }
             | Self::MachineFull { sentence, .. }
+            | Self::NoOrder { sentence, .. }
             | Self::NotPlaced { sentence, .. } => sentence,
         }
     }

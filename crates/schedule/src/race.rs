@@ -38,14 +38,15 @@ impl Known {
     }
 
     fn settled(&self) -> bool {
-        self.impossible || self.value().is_some_and(|value| value <= self.bound + MEETS)
+        self.impossible
+            || self
+                .value()
+                .is_some_and(|value| value <= self.bound + MEETS)
     }
 
     fn take(&mut self, found: Option<Found>) -> bool {
-        let better = found.filter(|found| {
-            self.value()
-                .is_none_or(|value| found.value < value - MEETS)
-        });
+        let better =
+            found.filter(|found| self.value().is_none_or(|value| found.value < value - MEETS));
         let any = better.is_some();
         if any {
             self.best = better;
@@ -100,8 +101,6 @@ pub(crate) fn race(
     // Once with no schedule known, learners go first: they can also find that there is none.
     let (mut wait, mut turn_in, mut patience) = (1, u64::from(known.best.is_none()), 1);
     let (mut spent, mut round) = (0, 0_u64);
-    // Whether the best known comes from re-inserting.
-    let mut reinserted = true;
     // The lowest value learners were told to stay below, or found themselves and stayed below since.
     let mut limit = f64::INFINITY;
     while spent < effort.steps && !known.settled() && !watch.stop.load(Ordering::Relaxed) {
@@ -125,13 +124,17 @@ pub(crate) fn race(
         let Some(learners) = &mut learners else {
             let Watch { ask, stop } = watch;
             let (here, beside) = std::thread::scope(|scope| {
-                let beside = scope
-                    .spawn(|| refine(seed + 1, known, &mut |_| !stop.load(Ordering::Relaxed)));
+                let beside =
+                    scope.spawn(|| refine(seed + 1, known, &mut |_| !stop.load(Ordering::Relaxed)));
                 let here = refine(seed, known, &mut |progress| told(*ask, stop, progress));
                 (here, beside.join().unwrap_or_default())
             });
             let better = known.take(here) | known.take(beside);
-            patience = if better { 1 } else { (2 * patience).min(MOST_PATIENCE) };
+            patience = if better {
+                1
+            } else {
+                (2 * patience).min(MOST_PATIENCE)
+            };
             continue;
         };
         learners.tell(known);
@@ -157,9 +160,8 @@ pub(crate) fn race(
                 [Ended::Spent, beside.join().unwrap_or(Ended::Spent)]
             } else {
                 let Learners { better, bound } = learners;
-                let beside = scope.spawn(|| {
-                    stretch(bound, steps, &mut || !stop.load(Ordering::Relaxed))
-                });
+                let beside =
+                    scope.spawn(|| stretch(bound, steps, &mut || !stop.load(Ordering::Relaxed)));
                 let here = stretch(better, steps, &mut || told(*ask, stop, &progress));
                 [here, beside.join().unwrap_or(Ended::Spent)]
             }
@@ -172,12 +174,9 @@ pub(crate) fn race(
         }
         limit = limit.min(known.value().unwrap_or(f64::INFINITY));
         let was_better = known.take(found);
-        reinserted |= was_better;
         for learner in [&mut learners.better, &mut learners.bound] {
             if let Some(starts) = learner.best.take() {
-                if known.take(seat(model, windows, &starts)) {
-                    reinserted = false;
-                }
+                known.take(seat(model, windows, &starts));
             }
         }
         if ends.contains(&Ended::Closed) {
@@ -194,12 +193,7 @@ pub(crate) fn race(
                 (wait, patience) = (1, 1);
             } else {
                 wait = (2 * wait).min(LONGEST_WAIT);
-                // Longer turns only where re-inserting is what has brought the best.
-                patience = if reinserted {
-                    (2 * patience).min(MOST_PATIENCE)
-                } else {
-                    1
-                };
+                patience = (2 * patience).min(MOST_PATIENCE);
             }
             turn_in = if was_better { 0 } else { wait };
         } else {
@@ -240,8 +234,7 @@ fn seat(model: &Model<'_>, windows: &Windows, starts: &Starts) -> Option<Found> 
     let mut board = Board::empty(model, windows);
     for (task, crew) in starts.crew.iter().enumerate() {
         let at = starts.start[task];
-        if board.next_start(task, at, at, false) != Some(at)
-            || !board.place(task, at, crew.clone())
+        if board.next_start(task, at, at, false) != Some(at) || !board.place(task, at, crew.clone())
         {
             return None;
         }

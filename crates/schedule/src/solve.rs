@@ -12,6 +12,7 @@ use crate::problem::{Lean, Problem};
 use crate::proof::overload;
 use crate::race::{Known, MOST_TASKS, Watch, race, told};
 use crate::search::{MEETS, Search, share_of_effort};
+use crate::sift::sift;
 use crate::tighten::{Item, all_items, minimal, settle, tied_to};
 use crate::tightest::tightest;
 
@@ -64,7 +65,7 @@ pub fn solve(
     };
     let (known, tight) = answer(&model, windows, *effort, bound, &mut watch);
     if known.impossible {
-        return Ok(Outcome::Impossible(tight));
+        return Ok(Outcome::Impossible(sift(&model, &settled)));
     }
     let Some(best) = known.best else {
         return Ok(Outcome::NotFound(tight));
@@ -138,7 +139,13 @@ fn answer(
         ..effort
     };
     if known.best.is_none() && tasks <= MOST_TASKS {
-        race(model, windows, &mut known, learning(LEARNING_WITHOUT), watch);
+        race(
+            model,
+            windows,
+            &mut known,
+            learning(LEARNING_WITHOUT),
+            watch,
+        );
         if known.best.is_some() || known.impossible {
             return (known, tight);
         }

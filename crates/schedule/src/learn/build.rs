@@ -22,12 +22,29 @@ const MOST_PAIRED: usize = 250;
 /// Prices are counted in this share of the unit of the value, or in a multiple of it that all weights share.
 const SHARE: f64 = 1_000.0;
 
-/// A weight as a whole number, never more than it is.
-fn whole(weight: f64) -> i64 {
-    const LARGEST: f64 = 1e6;
+/// No sum of prices may come near what an `i64` holds; where it would, prices are counted more coarsely.
+const LARGEST_SUM: f64 = 1e15;
+
+/// A weight as a whole number of shares, never more than it is.
+fn whole(weight: f64, share: f64) -> i64 {
     // A weight meant to be whole may miss it by what binary fractions cannot write.
     const BLIND: f64 = 1e-7;
-    (weight.min(LARGEST) * SHARE + BLIND).floor() as i64
+    (weight * share + BLIND).floor() as i64
+}
+
+/// The most any schedule could cost.
+fn dearest(model: &Model<'_>, windows: &Windows) -> f64 {
+    (0..model.jobs.len())
+        .map(|task| {
+            let job = &model.jobs[task];
+            let away = model.target[task].map_or(0, |wish| {
+                (windows.high[task] - wish).max(wish - windows.low[task])
+            });
+            let people = job.need.map_or(0, |need| need.count);
+            job.weight * away as f64
+                + model.problem.overtime_weight * (people as f64) * job.duration as f64
+        })
+        .sum()
 }
 
 fn common_divisor(a: i64, b: i64) -> i64 {
@@ -39,9 +56,10 @@ impl<'m> Learner<'m> {
     pub(crate) fn of(model: &'m Model<'m>, windows: &Windows, manner: Manner) -> Self {
         let tasks = model.jobs.len();
         let total = tasks;
+        let share = SHARE.min(LARGEST_SUM / dearest(model, windows).max(1.0));
         let mut terms = Vec::new();
         for task in 0..tasks {
-            let weight = whole(model.jobs[task].weight);
+            let weight = whole(model.jobs[task].weight, share);
             if let Some(wish) = model.target[task].filter(|_| weight > 0) {
                 terms.push(Term {
                     variable: task,
@@ -50,7 +68,7 @@ impl<'m> Learner<'m> {
                 });
             }
         }
-        let overtime = whole(model.problem.overtime_weight);
+        let overtime = whole(model.problem.overtime_weight, share);
         let divisor = terms
             .iter()
             .fold(overtime, |known, term| common_divisor(known, term.weight))
@@ -63,18 +81,10 @@ impl<'m> Learner<'m> {
         let late: Vec<usize> = (0..tasks)
             .filter(|&task| overtime > 0 && !crews.offers[task].is_empty())
             .collect();
-        let of_overtime = late.iter().fold(0_i64, |sum, &task| {
-            let people = model.jobs[task].need.map_or(0, |need| need.count as i64);
-            sum.saturating_add(overtime.saturating_mul(people * model.jobs[task].duration))
-        });
-        let most: i64 = terms.iter().fold(of_overtime, |sum, term| {
-            let (low, high) = (windows.low[term.variable], windows.high[term.variable]);
-            let away = (high - term.wish).max(term.wish - low).max(0);
-            sum.saturating_add(term.weight.saturating_mul(away))
-        });
+        let most = (dearest(model, windows) * share / divisor as f64).ceil() as i64 + 1;
         let bounds = (0..tasks)
             .map(|task| (windows.low[task], windows.high[task]))
-            .chain([(0, most.min(i64::MAX / 4))])
+            .chain([(0, most)])
             .chain(std::iter::repeat_n((0, 1), crews.variables()));
         let trail = Trail::of(bounds);
         let sides = trail.bound.len();
@@ -124,7 +134,7 @@ impl<'m> Learner<'m> {
             manner,
             supposed: None,
             stride: 0,
-            value_of_one: divisor as f64 / SHARE,
+            value_of_one: divisor as f64 / share,
             best: None,
             steps: 0,
             conflicts: 0,
@@ -166,7 +176,8 @@ impl<'m> Learner<'m> {
             let mut loads = Vec::new();
             for (task, job) in model.jobs.iter().enumerate() {
                 let Some(need) = job.need else { continue };
-                if job.duration > 0 && model.classes[need.class].iter().all(|p| inside.contains(p)) {
+                if job.duration > 0 && model.classes[need.class].iter().all(|p| inside.contains(p))
+                {
                     loads.push(Load {
                         amount: need.count as i64,
                         from: task,

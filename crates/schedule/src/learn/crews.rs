@@ -85,7 +85,8 @@ impl Crews {
         }
         for task in 0..tasks {
             for other in 0..task {
-                let apart = |a: usize, b: usize| windows.high[a] + crews.duration[a] <= windows.low[b];
+                let apart =
+                    |a: usize, b: usize| windows.high[a] + crews.duration[a] <= windows.low[b];
                 if crews.duration[task] == 0
                     || crews.duration[other] == 0
                     || apart(task, other)

@@ -304,8 +304,7 @@ impl<'m> Learner<'m> {
                 side: to,
                 value: value + weight,
             };
-            self.trail
-                .raise(lit, Reason::Lag { from: side, weight })?;
+            self.trail.raise(lit, Reason::Lag { from: side, weight })?;
         }
         self.steps += self.lags[side as usize].len() as u64 / 4;
         self.clauses
@@ -383,8 +382,9 @@ impl<'m> Learner<'m> {
                 let price = self.trail.low(self.total());
                 let tasks = 0..self.model.jobs.len();
                 let start: Vec<Minute> = tasks.clone().map(|task| self.trail.low(task)).collect();
-                let crew: Vec<Vec<usize>> =
-                    tasks.map(|task| self.crews.crew(&self.trail, task)).collect();
+                let crew: Vec<Vec<usize>> = tasks
+                    .map(|task| self.crews.crew(&self.trail, task))
+                    .collect();
                 self.lean_on(&start, &crew);
                 self.best = Some(Starts { start, crew, price });
                 self.suppose_at_most(price - 1);
@@ -392,8 +392,8 @@ impl<'m> Learner<'m> {
             };
             self.trail.begin_level();
             if self.trail.raise(lit, Reason::None).is_err() {
-                // An open literal can always be made true.
-                self.closed = true;
+                // Never: an open literal can be made true. Should it be otherwise, nothing is concluded from it.
+                self.back_to(0);
                 return Ended::Spent;
             }
         }
@@ -482,7 +482,11 @@ impl<'m> Learner<'m> {
             None if variable < self.total() => self.near(variable),
             None => 1,
         };
-        if near >= lit.value { lit } else { lit.negated() }
+        if near >= lit.value {
+            lit
+        } else {
+            lit.negated()
+        }
     }
 
     /// The value of its window a start would like best.

@@ -22,7 +22,12 @@ impl Pair {
 
 impl Load {
     /// Why this load cannot come before another, if it cannot: it ends too late, the other starts too early.
-    pub(super) fn cannot_precede(&self, trail: &Trail, other: &Self, gap: Minute) -> Option<[Lit; 2]> {
+    pub(super) fn cannot_precede(
+        &self,
+        trail: &Trail,
+        other: &Self,
+        gap: Minute,
+    ) -> Option<[Lit; 2]> {
         let soonest_end = trail.low(self.to) + self.to_after;
         let latest_start = trail.high(other.from) + other.from_after;
         let excess = soonest_end + gap - latest_start;

@@ -76,11 +76,12 @@ impl Price {
             .iter()
             .map(|&task| crews.overtime(model, trail, task, None))
             .sum();
-        let sum: i64 = overtime + self
-            .terms
-            .iter()
-            .map(|term| term.weight * term.away(trail))
-            .sum::<i64>();
+        let sum: i64 = overtime
+            + self
+                .terms
+                .iter()
+                .map(|term| term.weight * term.away(trail))
+                .sum::<i64>();
         if sum > trail.low(self.total) {
             self.reasons(model, crews, trail, usize::MAX);
             let why = std::mem::take(&mut self.why);

@@ -98,7 +98,10 @@ impl Profile {
         if level != 0 {
             self.turns.push((first, level, level));
         }
-        for &(at, change) in self.always[before..].iter().take_while(|turn| turn.0 < last) {
+        for &(at, change) in self.always[before..]
+            .iter()
+            .take_while(|turn| turn.0 < last)
+        {
             self.turns.push((at, change, change));
         }
         self.turns.sort_unstable();
@@ -133,7 +136,15 @@ impl Profile {
     }
 
     /// The certain loads over `[from, to)` that, with what is always taken, leave less than `amount`.
-    fn crowd(&mut self, trail: &Trail, from: Minute, to: Minute, taken: i64, amount: i64, not: usize) {
+    fn crowd(
+        &mut self,
+        trail: &Trail,
+        from: Minute,
+        to: Minute,
+        taken: i64,
+        amount: i64,
+        not: usize,
+    ) {
         let mut missing = self.capacity - amount - taken;
         for (index, load) in self.loads.iter().enumerate() {
             if missing < 0 {
@@ -152,11 +163,7 @@ impl Profile {
     }
 
     /// Looks for overload, and moves loads to where there is room.
-    pub(super) fn propagate(
-        &mut self,
-        trail: &mut Trail,
-        steps: &mut u64,
-    ) -> Result<(), Conflict> {
+    pub(super) fn propagate(&mut self, trail: &mut Trail, steps: &mut u64) -> Result<(), Conflict> {
         self.build(trail);
         *steps += 2 + self.loads.len() as u64 / 2 + self.turns.len() as u64 / 2;
         let worst = self.blocks.iter().max_by_key(|block| block.height);

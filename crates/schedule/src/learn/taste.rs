@@ -31,7 +31,11 @@ impl Taste {
 
     pub(super) fn met(&mut self, lit: Lit) {
         const TOO_LARGE: f64 = 1e100;
-        let lit = if lit.side % 2 == 0 { lit } else { lit.negated() };
+        let lit = if lit.side % 2 == 0 {
+            lit
+        } else {
+            lit.negated()
+        };
         let is_new = !self.number.contains_key(&lit);
         let number = *self.number.entry(lit).or_insert_with(|| {
             self.lits.push(lit);
