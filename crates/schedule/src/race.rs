@@ -95,12 +95,14 @@ pub(crate) fn race(
 ) {
     let learns = model.jobs.len() <= MOST_TASKS;
     let mut learners = learns.then(|| Learners {
-        better: Learner::of(model, windows, Manner::Better),
-        bound: Learner::of(model, windows, Manner::Bound),
+        better: Learner::of(model, windows, Manner::Better, effort.seed),
+        bound: Learner::of(model, windows, Manner::Bound, effort.seed),
     });
     // Once with no schedule known, learners go first: they can also find that there is none.
     let (mut wait, mut turn_in, mut patience) = (1, u64::from(known.best.is_none()), 1);
     let (mut spent, mut round) = (0, 0_u64);
+    // Whether re-inserting, in a turn here, has brought the best known.
+    let mut reinserted = false;
     // The lowest value learners were told to stay below, or found themselves and stayed below since.
     let mut limit = f64::INFINITY;
     while spent < effort.steps && !known.settled() && !watch.stop.load(Ordering::Relaxed) {
@@ -174,9 +176,12 @@ pub(crate) fn race(
         }
         limit = limit.min(known.value().unwrap_or(f64::INFINITY));
         let was_better = known.take(found);
+        reinserted |= was_better;
         for learner in [&mut learners.better, &mut learners.bound] {
             if let Some(starts) = learner.best.take() {
-                known.take(seat(model, windows, &starts));
+                if known.take(seat(model, windows, &starts)) {
+                    reinserted = false;
+                }
             }
         }
         if ends.contains(&Ended::Closed) {
@@ -193,7 +198,12 @@ pub(crate) fn race(
                 (wait, patience) = (1, 1);
             } else {
                 wait = (2 * wait).min(LONGEST_WAIT);
-                patience = (2 * patience).min(MOST_PATIENCE);
+                // Longer turns only where re-inserting is what has brought the best.
+                patience = if reinserted {
+                    (2 * patience).min(MOST_PATIENCE)
+                } else {
+                    1
+                };
             }
             turn_in = if was_better { 0 } else { wait };
         } else {

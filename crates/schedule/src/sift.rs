@@ -114,7 +114,7 @@ impl Sieve<'_> {
         if settled.contradiction().is_some() {
             return Ended::Closed;
         }
-        let mut learner = Learner::of(&model, &settled.windows, Manner::Better);
+        let mut learner = Learner::of(&model, &settled.windows, Manner::Better, 1);
         let ended = learner.run(STEPS_PER_ATTEMPT);
         // An attempt costs something even if it ends at once.
         self.steps += learner.steps + 10 * problem.tasks.len() as u64;

@@ -138,7 +138,7 @@ fn answer(
             .min(effort.steps / STEPS_PER_LESSON),
         ..effort
     };
-    if known.best.is_none() && tasks <= MOST_TASKS {
+    if known.best.is_none() && (tasks <= MOST_TASKS || times > 1) {
         race(
             model,
             windows,

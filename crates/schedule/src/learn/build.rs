@@ -11,6 +11,7 @@ use super::profile::{Load, Profile};
 use super::taste::Taste;
 use super::trail::Trail;
 use super::{DEAD_ENDS_PER_RESTART, FIRST_CLAUSES, Learner, Manner};
+use crate::dice::Dice;
 use crate::model::Model;
 use crate::network::Windows;
 use crate::problem::Minute;
@@ -53,7 +54,7 @@ fn common_divisor(a: i64, b: i64) -> i64 {
 
 impl<'m> Learner<'m> {
     /// A learner of a model whose windows and targets are known.
-    pub(crate) fn of(model: &'m Model<'m>, windows: &Windows, manner: Manner) -> Self {
+    pub(crate) fn of(model: &'m Model<'m>, windows: &Windows, manner: Manner, seed: u64) -> Self {
         let tasks = model.jobs.len();
         let total = tasks;
         let share = SHARE.min(LARGEST_SUM / dearest(model, windows).max(1.0));
@@ -124,6 +125,10 @@ impl<'m> Learner<'m> {
             breadth: breadth(model),
             leaning: None,
             short: Vec::new(),
+            neighbourhood: Vec::new(),
+            dice: Dice::seeded(seed),
+            horizon: windows.high.iter().max().unwrap_or(&0)
+                - windows.low.iter().min().unwrap_or(&0),
             in_price,
             drawn: 0,
             waiting_profiles: Vec::new(),
@@ -139,6 +144,7 @@ impl<'m> Learner<'m> {
             steps: 0,
             conflicts: 0,
             restarts: 0,
+            improved_at: 0,
             restart_at: DEAD_ENDS_PER_RESTART,
             most_clauses: FIRST_CLAUSES,
             closed: false,

@@ -16,6 +16,7 @@ mod profile;
 mod taste;
 mod trail;
 
+use crate::dice::Dice;
 use crate::model::Model;
 use crate::problem::Minute;
 use analyse::Analysis;
@@ -85,6 +86,11 @@ pub(crate) struct Learner<'m> {
     crew_waits: Vec<bool>,
     /// The value of each variable in the best schedule known.
     leaning: Option<Vec<Minute>>,
+    /// Decided before anything else until the next restart: most starts near where the best schedule has them.
+    neighbourhood: Vec<Lit>,
+    dice: Dice,
+    /// Minutes from the first earliest to the last latest start.
+    horizon: Minute,
     /// Lessons worth telling another learner.
     short: Vec<Told>,
     /// Rises whose consequences have been drawn.
@@ -104,6 +110,8 @@ pub(crate) struct Learner<'m> {
     pub(crate) steps: u64,
     conflicts: u64,
     restarts: u64,
+    /// The restart before which the best schedule known last changed.
+    improved_at: u64,
     restart_at: u64,
     most_clauses: usize,
     closed: bool,
@@ -113,6 +121,8 @@ pub(crate) struct Learner<'m> {
 const DEAD_ENDS_PER_RESTART: u64 = 100;
 /// Clauses kept before the first are forgotten.
 const FIRST_CLAUSES: usize = 4_000;
+/// Restarts without a better schedule after which proving comes first.
+const RESTARTS_UNTIL_STALE: u64 = 200;
 /// Lessons of up to this many literals are told to others.
 const SHORT_LESSON: usize = 3;
 /// Literals remembered for choosing.
@@ -178,6 +188,9 @@ impl<'m> Learner<'m> {
             for offer in offers {
                 values[offer.variable] = Minute::from(crew.contains(&offer.person));
             }
+        }
+        if self.leaning.as_ref() != Some(&values) {
+            self.improved_at = self.restarts;
         }
         self.leaning = Some(values);
     }
@@ -408,6 +421,36 @@ impl<'m> Learner<'m> {
             self.most_clauses += self.most_clauses / 20;
             self.taste.clear_out(&self.trail, MOST_LITERALS);
         }
+        self.neighbourhood.clear();
+        // When looking near the best has brought nothing for long, proving that nothing is left comes first.
+        let often = if self.stale() { 8 } else { 2 };
+        if self.manner == Manner::Better && self.restarts % often == 1 {
+            self.choose_neighbourhood();
+        }
+    }
+
+    fn stale(&self) -> bool {
+        self.restarts > self.improved_at + RESTARTS_UNTIL_STALE
+    }
+
+    /// Keeps a random part of the starts at, or not far from, where the best schedule has them. These are decisions like
+    /// any other: what is learned under them holds without them.
+    fn choose_neighbourhood(&mut self) {
+        let Some(leaning) = &self.leaning else { return };
+        let kept = 0.2 + 0.7 * self.dice.fraction();
+        let near = if self.dice.chance(0.5) {
+            0
+        } else {
+            self.dice.below((self.horizon / 20).max(1) as usize) as Minute
+        };
+        for task in 0..self.model.jobs.len() {
+            if self.dice.chance(kept) {
+                let at = leaning[task];
+                self.neighbourhood
+                    .extend([at_most(task, at + near), at_least(task, at - near)]);
+            }
+        }
+        self.dice.shuffle(&mut self.neighbourhood);
     }
 
     /// False when nothing is left to choose.
@@ -450,8 +493,12 @@ impl<'m> Learner<'m> {
         {
             return Some(lit);
         }
+        let open = |lit: &&Lit| !self.trail.holds(**lit) && !self.trail.fails(**lit);
+        if let Some(&lit) = self.neighbourhood.iter().find(open) {
+            return Some(lit);
+        }
         let by_taste = match self.manner {
-            Manner::Better => self.restarts % 4 != 0,
+            Manner::Better => self.stale() || self.restarts % 4 != 0,
             Manner::Bound => true,
         };
         if by_taste && let Some(lit) = self.taste.next(&self.trail) {
