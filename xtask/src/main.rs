@@ -1,7 +1,7 @@
 //! Chores for those who work on the house.
 //!
-//! - `cargo xtask rcpsp FILE...` solves open scheduling problems with the product's own engine, within 30 s each, and
-//!   prints `file,status,makespan,bound,seconds` a line.
+//! - `cargo xtask rcpsp [--seconds N] FILE...` solves open scheduling problems with the product's own engine, within 30 s
+//!   each unless told otherwise, and prints `file,status,makespan,bound,seconds` a line.
 //! - `cargo xtask kitchen SECONDS FILE...` does the same for the kitchens of `benches/schedule` and prints
 //!   `file,status,value,bound,seconds,first,megabytes`: `first` is when the first schedule was there, the
 //!   last column the most memory used so far (Linux).
@@ -21,10 +21,15 @@ fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let done = match words.as_slice() {
-        ["rcpsp", files @ ..] if !files.is_empty() => open_data(files),
-        ["kitchen", seconds, files @ ..] if !files.is_empty() => kitchens(seconds, files),
+        ["rcpsp", "--seconds", seconds, files @ ..] if !files.is_empty() => {
+            limit(seconds).and_then(|limit| open_data(limit, files))
+        }
+        ["rcpsp", files @ ..] if !files.is_empty() => open_data(LIMIT, files),
+        ["kitchen", seconds, files @ ..] if !files.is_empty() => {
+            limit(seconds).and_then(|limit| kitchens(limit, files))
+        }
         other => Err(format!(
-            "found {other:?}; expected: cargo xtask rcpsp FILE..., or cargo xtask kitchen SECONDS FILE..."
+            "found {other:?}; expected: cargo xtask rcpsp [--seconds N] FILE..., or cargo xtask kitchen SECONDS FILE..."
         )),
     };
     match done {
@@ -77,11 +82,11 @@ fn text_of(file: &str) -> Result<String, String> {
     std::fs::read_to_string(file).map_err(|error| format!("{file}: {error}"))
 }
 
-fn open_data(files: &[&str]) -> Result<(), String> {
+fn open_data(limit: Duration, files: &[&str]) -> Result<(), String> {
     println!("file,status,makespan,bound,seconds");
     for file in files {
         let problem = rcpsp::read(&text_of(file)?).map_err(|error| format!("{file}: {error}"))?;
-        let timed = timed(&problem, LIMIT).map_err(|error| format!("{file}: {error}"))?;
+        let timed = timed(&problem, limit).map_err(|error| format!("{file}: {error}"))?;
         let seconds = timed.seconds;
         match timed.outcome {
             Outcome::Found(found) => {
@@ -99,17 +104,21 @@ fn open_data(files: &[&str]) -> Result<(), String> {
     Ok(())
 }
 
-fn kitchens(seconds: &str, files: &[&str]) -> Result<(), String> {
-    let limit: f64 = seconds
+/// A time from its words.
+fn limit(seconds: &str) -> Result<Duration, String> {
+    seconds
         .parse()
         .ok()
         .filter(|seconds| (0.0..=86_400.0).contains(seconds))
-        .ok_or_else(|| format!("found \"{seconds}\"; expected seconds, from 0 to a day's"))?;
+        .map(Duration::from_secs_f64)
+        .ok_or_else(|| format!("found \"{seconds}\"; expected seconds, from 0 to a day's"))
+}
+
+fn kitchens(limit: Duration, files: &[&str]) -> Result<(), String> {
     println!("file,status,value,bound,seconds,first,megabytes");
     for file in files {
         let problem = kitchen::read(&text_of(file)?).map_err(|error| format!("{file}: {error}"))?;
-        let timed = timed(&problem, Duration::from_secs_f64(limit))
-            .map_err(|error| format!("{file}: {error}"))?;
+        let timed = timed(&problem, limit).map_err(|error| format!("{file}: {error}"))?;
         let told = match &timed.outcome {
             Outcome::Found(found) => {
                 let status = if found.proved { "proved" } else { "feasible" };

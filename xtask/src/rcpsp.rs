@@ -190,3 +190,83 @@ fn task(activity: i64, duration: Minute, is_last: bool) -> Task {
         weight: if is_last { 1.0 } else { 0.0 },
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use schedule::{Effort, Outcome, check::check, solve};
+
+    /// Two activities of three minutes on one resource of one, the second at most one minute after the first began, or
+    /// not so tied: invented here.
+    fn text(lag: &str) -> String {
+        format!(
+            "2 1 0 0\n0 1 2 1 2 [0] [0]\n1 1 2 2 3 [{lag}] [3]\n2 1 1 3 [3]\n3 1 0\n0 1 0 0\n1 1 3 1\n2 1 3 1\n3 1 0 0\n1\n"
+        )
+    }
+
+    fn answer(text: &str) -> Outcome {
+        let problem = read(text).unwrap();
+        let outcome = solve(&problem, &Effort::standard(), &mut |_| true).unwrap();
+        if let Outcome::Found(found) = &outcome {
+            assert_eq!(check(&problem, &found.start, &found.people), vec![]);
+        }
+        outcome
+    }
+
+    #[test]
+    fn a_small_project_is_solved_at_its_best() {
+        let Outcome::Found(found) = answer(&text("-9")) else {
+            panic!("one after the other they fit")
+        };
+        assert!(found.proved);
+        assert_eq!(found.start[3], 6);
+    }
+
+    #[test]
+    fn lags_that_force_both_at_once_are_impossible() {
+        let tied = text("0").replace("2 1 1 3 [3]", "2 1 2 3 1 [3] [-1]");
+        assert!(matches!(answer(&tied), Outcome::Impossible(_)));
+    }
+
+    #[test]
+    fn a_mistake_is_told_with_its_line() {
+        let wrong = text("x");
+        assert_eq!(
+            read(&wrong),
+            Err(Unreadable::Found {
+                line: 3,
+                found: "[x]".into(),
+                expected: "a lag"
+            })
+        );
+        assert!(matches!(
+            read("2 1 0"),
+            Err(Unreadable::Ends { line: 1, .. })
+        ));
+    }
+
+    /// Where the open data is at hand: UBO20 as published (ProGen/max; read), every fourth line of the list.
+    #[test]
+    fn published_values_are_met_where_the_files_are_at_hand() {
+        let folder = std::path::Path::new("/work/shared/data/rcpsp-max");
+        let Ok(list) = std::fs::read_to_string(folder.join("ubo20-optimum.csv")) else {
+            println!("no open data here: nothing compared");
+            return;
+        };
+        let mut compared = 0;
+        for line in list.lines().skip(1).step_by(4) {
+            let (file, best) = line.split_once(',').unwrap();
+            let text = std::fs::read_to_string(folder.join("ubo20").join(file)).unwrap();
+            match (answer(&text), best.parse::<Minute>()) {
+                (Outcome::Found(found), Ok(best)) => {
+                    assert_eq!(found.start[found.start.len() - 1], best, "{file}");
+                    assert!(found.proved, "{file}");
+                }
+                (Outcome::Impossible(_), Err(_)) => assert_eq!(best, "unsat", "{file}"),
+                (outcome, _) => panic!("{file}: {best} is published, found {outcome:?}"),
+            }
+            compared += 1;
+        }
+        assert!(compared >= 11);
+    }
+}

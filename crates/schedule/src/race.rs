@@ -178,10 +178,10 @@ pub(crate) fn race(
         let was_better = known.take(found);
         reinserted |= was_better;
         for learner in [&mut learners.better, &mut learners.bound] {
-            if let Some(starts) = learner.best.take() {
-                if known.take(seat(model, windows, &starts)) {
-                    reinserted = false;
-                }
+            if let Some(starts) = learner.best.take()
+                && known.take(seat(model, windows, &starts))
+            {
+                reinserted = false;
             }
         }
         if ends.contains(&Ended::Closed) {

@@ -8,12 +8,14 @@
 
 mod analyse;
 mod build;
+mod choose;
 mod clauses;
 mod crews;
 mod pairs;
 mod price;
 mod profile;
 mod taste;
+mod tell;
 mod trail;
 
 use crate::dice::Dice;
@@ -26,7 +28,7 @@ use pairs::Pair;
 use price::Price;
 use profile::Profile;
 use taste::Taste;
-use trail::{Conflict, Lit, Reason, Trail, at_least, at_most};
+use trail::{Conflict, Lit, Reason, Trail};
 
 /// How a learner chooses.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -140,83 +142,12 @@ fn luby(n: u64) -> u64 {
             n -= size;
         }
     }
-    (size + 1) / 2
+    size.div_ceil(2)
 }
 
 impl<'m> Learner<'m> {
     fn total(&self) -> usize {
         self.price.total
-    }
-
-    /// No schedule has a price below this.
-    pub(crate) fn bound(&mut self) -> i64 {
-        self.back_to(0);
-        self.trail.low(self.total())
-    }
-
-    /// From now on only prices of at most this count.
-    pub(crate) fn suppose_at_most(&mut self, price: i64) {
-        self.back_to(0);
-        let lit = at_most(self.total(), price);
-        self.price_waits = true;
-        if self.trail.raise(lit, Reason::None).is_err() {
-            self.closed = true;
-        }
-    }
-
-    /// From now on only schedules whose value is below this.
-    pub(crate) fn only_below(&mut self, value: f64) {
-        // The price never exceeds the value. A hair is what binary fractions lose.
-        const HAIR: f64 = 1e-6;
-        self.suppose_at_most((value / self.value_of_one - HAIR).ceil() as i64 - 1);
-    }
-
-    /// A bound proved elsewhere.
-    pub(crate) fn suppose_at_least(&mut self, price: i64) {
-        self.back_to(0);
-        let lit = at_least(self.total(), price);
-        if self.trail.raise(lit, Reason::None).is_err() {
-            self.closed = true;
-        }
-    }
-
-    /// Starts to lean towards in what follows.
-    pub(crate) fn lean_on(&mut self, starts: &[Minute], crew: &[Vec<usize>]) {
-        let mut values = vec![0; self.trail.bound.len() / 2];
-        values[..starts.len()].copy_from_slice(starts);
-        for (offers, crew) in self.crews.offers.iter().zip(crew) {
-            for offer in offers {
-                values[offer.variable] = Minute::from(crew.contains(&offer.person));
-            }
-        }
-        if self.leaning.as_ref() != Some(&values) {
-            self.improved_at = self.restarts;
-        }
-        self.leaning = Some(values);
-    }
-
-    /// Short lessons learned since this was last asked.
-    pub(crate) fn short_lessons(&mut self) -> Vec<Told> {
-        std::mem::take(&mut self.short)
-    }
-
-    /// Takes over what another learner of the same problem found, if it was told no higher price to stay below.
-    pub(crate) fn hear(&mut self, lessons: &[Told]) {
-        self.back_to(0);
-        for lesson in lessons {
-            let mut lits = lesson.lits.clone();
-            if lits.iter().any(|&lit| self.trail.holds(lit)) {
-                continue;
-            }
-            lits.retain(|&lit| !self.trail.fails(lit));
-            match lits.as_slice() {
-                [] => self.closed = true,
-                [only] => self.closed |= self.trail.raise(*only, Reason::None).is_err(),
-                _ => {
-                    self.clauses.add(lits, lesson.spread);
-                }
-            }
-        }
     }
 
     fn back_to(&mut self, level: u32) {
@@ -344,7 +275,7 @@ impl<'m> Learner<'m> {
             return Ok(());
         };
         let starts = &model.starts[starts];
-        let low = side % 2 == 0;
+        let low = side.is_multiple_of(2);
         let bound = self.trail.bound[side as usize];
         let (next, last) = if low {
             (starts.next(bound), starts.previous(bound))
@@ -429,30 +360,6 @@ impl<'m> Learner<'m> {
         }
     }
 
-    fn stale(&self) -> bool {
-        self.restarts > self.improved_at + RESTARTS_UNTIL_STALE
-    }
-
-    /// Keeps a random part of the starts at, or not far from, where the best schedule has them. These are decisions like
-    /// any other: what is learned under them holds without them.
-    fn choose_neighbourhood(&mut self) {
-        let Some(leaning) = &self.leaning else { return };
-        let kept = 0.2 + 0.7 * self.dice.fraction();
-        let near = if self.dice.chance(0.5) {
-            0
-        } else {
-            self.dice.below((self.horizon / 20).max(1) as usize) as Minute
-        };
-        for task in 0..self.model.jobs.len() {
-            if self.dice.chance(kept) {
-                let at = leaning[task];
-                self.neighbourhood
-                    .extend([at_most(task, at + near), at_least(task, at - near)]);
-            }
-        }
-        self.dice.shuffle(&mut self.neighbourhood);
-    }
-
     /// False when nothing is left to choose.
     fn learn(&mut self, conflict: &Conflict) -> bool {
         self.conflicts += 1;
@@ -484,87 +391,5 @@ impl<'m> Learner<'m> {
             Reason::None
         };
         self.trail.raise(first, reason).is_ok()
-    }
-
-    fn decide(&mut self) -> Option<Lit> {
-        if self.manner == Manner::Bound
-            && self.trail.level() == 0
-            && let Some(lit) = self.probe()
-        {
-            return Some(lit);
-        }
-        let open = |lit: &&Lit| !self.trail.holds(**lit) && !self.trail.fails(**lit);
-        if let Some(&lit) = self.neighbourhood.iter().find(open) {
-            return Some(lit);
-        }
-        let by_taste = match self.manner {
-            Manner::Better => self.stale() || self.restarts % 4 != 0,
-            Manner::Bound => true,
-        };
-        if by_taste && let Some(lit) = self.taste.next(&self.trail) {
-            return Some(self.polarity(lit));
-        }
-        self.nearest()
-    }
-
-    /// Supposes a price that is low, but not out of reach: further up after every success, nearer after every failure.
-    fn probe(&mut self) -> Option<Lit> {
-        let (low, high) = (self.trail.low(self.total()), self.trail.high(self.total()));
-        if let Some(supposed) = self.supposed {
-            self.stride = if low > supposed {
-                (2 * self.stride + 1).min(high / 4 + 1)
-            } else {
-                self.stride / 2
-            };
-        }
-        let supposed = low.saturating_add(self.stride);
-        self.supposed = Some(supposed);
-        (supposed < high).then(|| at_most(self.total(), supposed))
-    }
-
-    fn polarity(&self, lit: Lit) -> Lit {
-        let variable = lit.variable();
-        let near = match &self.leaning {
-            Some(values) => values[variable],
-            None if variable < self.total() => self.near(variable),
-            None => 1,
-        };
-        if near >= lit.value {
-            lit
-        } else {
-            lit.negated()
-        }
-    }
-
-    /// The value of its window a start would like best.
-    fn near(&self, task: usize) -> Minute {
-        let (low, high) = (self.trail.low(task), self.trail.high(task));
-        self.model.target[task].unwrap_or(low).clamp(low, high)
-    }
-
-    /// The open start that could be first, set to where it would like to be; or a member for the crew of one that is set.
-    fn nearest(&mut self) -> Option<Lit> {
-        let tasks = self.model.jobs.len();
-        self.steps += tasks as u64 / 8;
-        let (_, _, _, task, offer) = (0..tasks)
-            .filter_map(|task| {
-                let offer = if self.trail.fixed(task) {
-                    Some(self.crews.open_offer(&self.trail, task, &self.breadth)?)
-                } else {
-                    None
-                };
-                let width = self.trail.high(task) - self.trail.low(task);
-                Some((self.near(task), offer.is_none(), width, task, offer))
-            })
-            .min()?;
-        if let Some(variable) = offer {
-            return Some(at_least(variable, 1));
-        }
-        let (near, low) = (self.near(task), self.trail.low(task));
-        Some(if near > low {
-            at_least(task, near)
-        } else {
-            at_most(task, low)
-        })
     }
 }

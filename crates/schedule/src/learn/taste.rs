@@ -31,7 +31,7 @@ impl Taste {
 
     pub(super) fn met(&mut self, lit: Lit) {
         const TOO_LARGE: f64 = 1e100;
-        let lit = if lit.side % 2 == 0 {
+        let lit = if lit.side.is_multiple_of(2) {
             lit
         } else {
             lit.negated()
