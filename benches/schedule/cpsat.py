@@ -108,6 +108,25 @@ def solve(problem, seconds, workers):
         m.Add(sum(chosen) == crew["count"])
     for intervals in of_person:
         m.AddNoOverlap(intervals)
+    # Redundant, as in ours: for each skill asked for (and for everybody) how many who have it are there.
+    for skill in {t["crew"]["skill"] for t in tasks if t["crew"]}:
+        fits = [who for who in problem["people"] if skill is None or skill in who["skills"]]
+        intervals, amounts, turns = [], [], {0: len(fits)}
+        for i, t in enumerate(tasks):
+            if t["crew"] and t["duration"] > 0 and (skill is None or t["crew"]["skill"] == skill):
+                intervals.append(m.NewFixedSizeIntervalVar(start[i], t["duration"], ""))
+                amounts.append(t["crew"]["count"])
+        for who in fits:
+            for a, b in joined(who["available"] + who["overtime"]):
+                turns[a] = turns.get(a, 0) - 1
+                turns[b] = turns.get(b, 0) + 1
+        away, at = 0, sorted(turns)
+        for a, b in zip(at, at[1:] + [10**5]):
+            away += turns[a]
+            if away:
+                intervals.append(m.NewFixedSizeIntervalVar(a, b - a, ""))
+                amounts.append(away)
+        m.AddCumulative(intervals, amounts, len(fits))
     for k, machine in enumerate(problem["machines"]):
         holds = [h for h in problem["occupancies"] if h["machine"] == k]
         if machine["change_over"] is None:
@@ -146,6 +165,7 @@ def solve(problem, seconds, workers):
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = workers
     solver.parameters.max_time_in_seconds = max(0.1, seconds - (time.time() - begun))
+    solver.parameters.cp_model_probing_level = 0
     watch = First()
     status = solver.Solve(m, watch)
     name = {cp_model.OPTIMAL: "proved", cp_model.FEASIBLE: "feasible", cp_model.INFEASIBLE: "impossible"}.get(status, "not found")

@@ -124,7 +124,7 @@ const DEAD_ENDS_PER_RESTART: u64 = 100;
 /// Clauses kept before the first are forgotten.
 const FIRST_CLAUSES: usize = 4_000;
 /// Restarts without a better schedule after which proving comes first.
-const RESTARTS_UNTIL_STALE: u64 = 200;
+const RESTARTS_UNTIL_STALE: u64 = 60;
 /// Lessons of up to this many literals are told to others.
 const SHORT_LESSON: usize = 3;
 /// Literals remembered for choosing.
@@ -354,7 +354,7 @@ impl<'m> Learner<'m> {
         }
         self.neighbourhood.clear();
         // When looking near the best has brought nothing for long, proving that nothing is left comes first.
-        let often = if self.stale() { 8 } else { 2 };
+        let often = if self.stale() { 16 } else { 2 };
         if self.manner == Manner::Better && self.restarts % often == 1 {
             self.choose_neighbourhood();
         }
