@@ -7,7 +7,8 @@ use crate::problem::Minute;
 pub struct Effort {
     /// Seeds every random choice.
     pub seed: u64,
-    /// Ceiling on the steps. One step is about one start looked at, one window moved or one booking read.
+    /// Ceiling on the steps. One step is about one start looked at, one window moved or one booking read; learning, which
+    /// comes after, gets a share of its own in proportion.
     pub steps: u64,
 }
 
@@ -35,9 +36,9 @@ impl Default for Effort {
 /// What the caller is shown now and then while the engine works.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Progress {
-    /// Steps spent.
+    /// Steps spent on the stretch of work under way: a first schedule and improving it, then learning.
     pub steps: u64,
-    /// Steps allowed.
+    /// Steps allowed for that stretch.
     pub of_steps: u64,
     /// Tasks with a place at this moment.
     pub placed: usize,

@@ -126,8 +126,11 @@ pub(crate) fn race(
         let Some(learners) = &mut learners else {
             let Watch { ask, stop } = watch;
             let (here, beside) = std::thread::scope(|scope| {
-                let beside =
-                    scope.spawn(|| refine(seed + 1, known, &mut |_| !stop.load(Ordering::Relaxed)));
+                let beside = scope.spawn(|| {
+                    refine(seed.wrapping_add(1), known, &mut |_| {
+                        !stop.load(Ordering::Relaxed)
+                    })
+                });
                 let here = refine(seed, known, &mut |progress| told(*ask, stop, progress));
                 (here, beside.join().unwrap_or_default())
             });

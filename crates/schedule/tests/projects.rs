@@ -8,7 +8,7 @@ mod published;
 
 use published::{PSP1, PSP3, PSP25, Project};
 use schedule::check::check;
-use schedule::{Effort, Fact, Outcome, Side, solve};
+use schedule::{Effort, Fact, Outcome, solve};
 
 fn answer(project: &Project) -> Outcome {
     solve(&project.problem(), &Effort::standard(), &mut |_| true).expect("well formed")
@@ -27,6 +27,16 @@ fn published_makespans_are_reached_and_proved() {
             check(&project.problem(), &found.start, &found.people),
             vec![]
         );
+    }
+}
+
+#[test]
+fn two_cores_give_the_same_answer_every_time() {
+    let crowded = kitchens::tied_chains(6, 8, 3, 1);
+    let once = |problem| solve(problem, &Effort::standard(), &mut |_| true);
+    assert_eq!(once(&crowded), once(&crowded));
+    for project in [&PSP1, &PSP3, &PSP25] {
+        assert_eq!(answer(project), answer(project));
     }
 }
 
@@ -77,13 +87,7 @@ fn a_project_without_a_schedule_names_work_that_clashes() {
             ));
         }
     }
-    assert!(clash.facts.iter().all(|fact| !matches!(
-        fact,
-        Fact::NotPlaced { .. }
-            | Fact::TaskWindow {
-                side: Side::Least,
-                task: usize::MAX,
-                ..
-            }
-    )));
+    // What only tells where a search gave up is no part of a proof.
+    let given_up = |fact: &Fact| matches!(fact, Fact::NotPlaced { .. });
+    assert!(!clash.facts.iter().any(given_up));
 }
