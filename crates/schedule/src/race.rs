@@ -5,7 +5,7 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use crate::board::Board;
-use crate::learn::{Ended, Learner, Manner, Starts};
+use crate::learn::{Ended, Learner, Manner, Starts, knows_all};
 use crate::model::Model;
 use crate::network::Windows;
 use crate::outcome::{Effort, Progress};
@@ -93,7 +93,7 @@ pub(crate) fn race(
     effort: Effort,
     watch: &mut Watch<'_>,
 ) {
-    let learns = model.jobs.len() <= MOST_TASKS;
+    let learns = model.jobs.len() <= MOST_TASKS && knows_all(model);
     let mut learners = learns.then(|| Learners {
         better: Learner::of(model, windows, Manner::Better, effort.seed),
         bound: Learner::of(model, windows, Manner::Bound, effort.seed),

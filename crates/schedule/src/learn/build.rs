@@ -17,8 +17,17 @@ use crate::network::Windows;
 use crate::problem::Minute;
 use crate::search::breadth;
 
-/// Above this many loads of one machine only the time-table keeps them apart.
+/// Above this many loads of one machine no pairs are made: on a shared machine the time-table does it alone.
 const MOST_PAIRED: usize = 250;
+
+/// Whether a learner of this model would know every rule; a one-load machine with too many loads is beyond it, and what it
+/// found would mostly not be a schedule.
+pub(crate) fn knows_all(model: &Model<'_>) -> bool {
+    (0..model.rooms.len()).all(|machine| {
+        let holds = model.holds.iter().filter(|hold| hold.machine == machine);
+        model.rooms[machine].one_load.is_none() || holds.count() <= MOST_PAIRED
+    })
+}
 
 /// Prices are counted in this share of the unit of the value, or in a multiple of it that all weights share.
 const SHARE: f64 = 1_000.0;

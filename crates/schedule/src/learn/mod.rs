@@ -18,6 +18,8 @@ mod taste;
 mod tell;
 mod trail;
 
+pub(crate) use build::knows_all;
+
 use crate::dice::Dice;
 use crate::model::Model;
 use crate::problem::Minute;
