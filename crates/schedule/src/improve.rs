@@ -16,7 +16,7 @@ impl Search<'_, '_> {
     /// cheaper for long. A dearer schedule is accepted now and then, less and less of it, to get out of dead ends.
     pub(crate) fn improve(&mut self) {
         let count = self.groups.parts.len();
-        let patience = 50 + 60 * count;
+        let patience = (50 + 60 * count) * self.patience;
         let mut costs: Vec<f64> = (0..count).map(|group| self.group_cost(group)).collect();
         let mut value = self.value();
         let mut least = value;

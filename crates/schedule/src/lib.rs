@@ -41,23 +41,35 @@
 //! 5. **Time of people.** For tasks whose windows lie in `[a, b)`: their person-minutes exceed the person-minutes of
 //!    everybody with the skill, overtime included.
 //!
+//! 6. **Learning.** What is left is tried systematically, every dead end leaving a clause behind (`learn`): when clauses,
+//!    lags, calendars, time-tables, pairs and the price close the root, there is no schedule, or none cheaper. The
+//!    facts of such a proof are found by leaving out crews and holds as long as the rest still has no schedule
+//!    ([`Fact::NoOrder`]).
+//!
 //! # What is searched
-//! Groups of up to twelve tasks tied by lags with a most are inserted one after another. Within a group the task with
-//! the narrowest window is next; its starts are tried outward from its target, jumping over stretches where people or
-//! machines are taken; after each placement the windows of the others are narrowed by lags and calendars, and a
+//! **Re-inserting.** Groups of up to twelve tasks tied by lags with a most are inserted one after another. Within a group
+//! the task with the narrowest window is next; its starts are tried outward from its target, jumping over stretches where
+//! people or machines are taken; after each placement the windows of the others are narrowed by lags and calendars, and a
 //! start that leaves another task none is left again by at least the minutes that are missing. A group that finds
 //! no place throws out those in its way, the ones that have been hard to place least readily (weights grow with every
 //! failure); searches that do not get on begin anew in another order. A complete schedule is then improved by taking
 //! up to ten groups off the board, one that is dear and those that stand where it would rather be, and inserting them
-//! in another order; a little dearer is accepted at first, less and less later. All chance comes from [`Effort::seed`].
+//! in another order; a little dearer is accepted at first, less and less later.
+//!
+//! **Learning** (up to 800 tasks). One learner looks for cheaper schedules, mostly near the best; another supposes a low
+//! price and learns that it is not to be had, which raises the bound. Both work on two cores in rounds of fixed
+//! length, re-inserting taking its turns on the first, and tell each other what they found between rounds; so the outcome
+//! does not depend on which core was quicker. All chance comes from [`Effort::seed`]. `docs/scheduling.md` has the
+//! mathematics and what was measured.
 //!
 //! # How far to trust it
-//! - `bound` adds up the least each task could cost alone in its narrowed window. It ignores that tasks compete, so a
-//!   crowded problem shows a wide gap even at its best; `proved` is then false, which does not mean the schedule is bad.
+//! - `bound` begins as the least each task could cost alone and is raised by learning. Where that ends early a crowded
+//!   problem shows a wide gap even at its best; `proved` is then false, which does not mean the schedule is bad.
 //! - On a fixed sample of 2,000 random problems of up to four tasks, all of those with a schedule were solved; see
 //!   `tests/laws.rs`, which counts by trying every start and every crew.
 //! - Every schedule found there and on larger random work passes [`check::check`], which shares no code with the engine.
 //! - A crew works from start to end: no hand-over between shifts, no interruption.
+//! - [`robustness`] lives a schedule through many times with other durations; nobody re-plans in it.
 //!
 //! # Example
 //! ```
@@ -95,6 +107,7 @@ mod eject;
 mod groups;
 mod improve;
 mod insert;
+mod learn;
 mod ledger;
 mod malformed;
 mod model;
@@ -102,7 +115,10 @@ mod network;
 mod outcome;
 mod problem;
 mod proof;
+mod race;
+mod robust;
 mod search;
+mod sift;
 mod solve;
 mod tighten;
 mod tightest;
@@ -113,4 +129,5 @@ pub use problem::{
     AMOUNT_LIMIT, Crew, Edge, Lean, Link, MINUTE_LIMIT, Machine, MachineKind, Minute, Occupancy,
     Person, Point, Problem, Span, Task,
 };
+pub use robust::{NoRobustness, Robustness, Spread, robustness};
 pub use solve::solve;

@@ -7,7 +7,8 @@ use crate::problem::Minute;
 pub struct Effort {
     /// Seeds every random choice.
     pub seed: u64,
-    /// Ceiling on the steps. One step is about one start looked at, one window moved or one booking read.
+    /// Ceiling on the steps. One step is about one start looked at, one window moved or one booking read; learning, which
+    /// comes after, gets a share of its own in proportion.
     pub steps: u64,
 }
 
@@ -35,9 +36,9 @@ impl Default for Effort {
 /// What the caller is shown now and then while the engine works.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Progress {
-    /// Steps spent.
+    /// Steps spent on the stretch of work under way: a first schedule and improving it, then learning.
     pub steps: u64,
-    /// Steps allowed.
+    /// Steps allowed for that stretch.
     pub of_steps: u64,
     /// Tasks with a place at this moment.
     pub placed: usize,
@@ -161,6 +162,18 @@ pub enum Fact {
         /// In words.
         sentence: String,
     },
+    /// Work that has no place together in any order; found by ruling out every order. The bounds of its tasks follow as
+    /// further facts; lags between them count as given.
+    NoOrder {
+        /// Indexes of the tasks whose people or machines clash.
+        tasks: Vec<usize>,
+        /// Indexes of the occupancies among what clashes.
+        occupancies: Vec<usize>,
+        /// Each crew and each occupancy left was shown to be needed. False when the effort ended first.
+        minimal: bool,
+        /// In words.
+        sentence: String,
+    },
     /// The search could not find a place for a task beside the others. Never part of a proof.
     NotPlaced {
         /// Index into the problem's tasks.
@@ -181,6 +194,7 @@ impl Fact {
             | Self::NoPeople { sentence, .. }
             | Self::PeopleFull { sentence, .. }
             | Self::MachineFull { sentence, .. }
+            | Self::NoOrder { sentence, .. }
             | Self::NotPlaced { sentence, .. } => sentence,
         }
     }

@@ -428,7 +428,7 @@ impl Supply {
 }
 
 /// A few names in quotation marks, and how many more.
-fn names<'a>(all: impl Iterator<Item = &'a str>) -> String {
+pub(crate) fn names<'a>(all: impl Iterator<Item = &'a str>) -> String {
     const SHOWN: usize = 4;
     let all: Vec<&str> = all.collect();
     let shown: Vec<String> = all

@@ -33,6 +33,8 @@ pub(crate) struct Search<'m, 'w> {
     pub(crate) effort: Effort,
     next_look: u64,
     stopped: bool,
+    /// How many times as long as usual improving goes on without success.
+    pub(crate) patience: usize,
     watch: &'w mut dyn FnMut(&Progress) -> bool,
 }
 
@@ -51,6 +53,25 @@ const WORTH_ANOTHER_ROUND: f64 = 0.995;
 /// What is close enough to the bound to count as meeting it.
 pub(crate) const MEETS: f64 = 1e-9;
 
+/// How many skills asked for each person has: those with few are put to work first.
+pub(crate) fn breadth(model: &Model<'_>) -> Vec<u32> {
+    let mut breadth = vec![0; model.hours.len()];
+    for class in &model.classes {
+        for &person in class {
+            breadth[person] += 1;
+        }
+    }
+    breadth
+}
+
+/// Steps of improving: a small problem has few neighbours to try, so its share grows with the square of its tasks.
+pub(crate) fn share_of_effort(tasks: usize, effort: Effort) -> u64 {
+    let tasks = tasks as u64;
+    let share = STEPS_PER_PAIR.saturating_mul(tasks * tasks) + STEPS_FOR_ANY;
+    let times = (effort.steps / Effort::STANDARD_STEPS).max(1);
+    share.saturating_mul(times)
+}
+
 impl<'m, 'w> Search<'m, 'w> {
     pub(crate) fn new(
         model: &'m Model<'m>,
@@ -60,25 +81,20 @@ impl<'m, 'w> Search<'m, 'w> {
         watch: &'w mut dyn FnMut(&Progress) -> bool,
     ) -> Self {
         let groups = groups(model, root);
-        let mut breadth = vec![0; model.hours.len()];
-        for class in &model.classes {
-            for &person in class {
-                breadth[person] += 1;
-            }
-        }
         Self {
             board: Board::empty(model, root),
             dice: Dice::seeded(effort.seed),
             areas: areas(model, root),
             weight: vec![1; groups.parts.len()],
             groups,
-            breadth,
+            breadth: breadth(model),
             blame: vec![0; model.jobs.len()],
             bound,
             best: None,
             effort,
             next_look: 0,
             stopped: false,
+            patience: 1,
             watch,
         }
     }
@@ -100,8 +116,8 @@ impl<'m, 'w> Search<'m, 'w> {
         self.stopped || self.board.steps >= self.effort.steps
     }
 
-    /// Looks for one schedule, then for cheaper ones.
-    pub(crate) fn run(&mut self) {
+    /// Looks for a first schedule; false when none was found.
+    pub(crate) fn begin(&mut self) -> bool {
         const MOST_RESTARTS: usize = 40;
         const MOST_BEGINNINGS: usize = 3;
         let mut beginnings = 0;
@@ -118,12 +134,20 @@ impl<'m, 'w> Search<'m, 'w> {
                 break;
             }
         }
-        // A small problem has few neighbours to try; its share of the effort grows with the square of its tasks.
-        let tasks = self.board.placed.len() as u64;
-        let share = STEPS_PER_PAIR.saturating_mul(tasks * tasks) + STEPS_FOR_ANY;
-        let times = (self.effort.steps / Effort::STANDARD_STEPS).max(1);
-        let ceiling = self.board.steps.saturating_add(share.saturating_mul(times));
-        self.effort.steps = self.effort.steps.min(ceiling);
+        self.best.is_some()
+    }
+
+    /// Allows this many more steps than have been made.
+    pub(crate) fn allow(&mut self, steps: u64) {
+        self.effort.steps = self.board.steps.saturating_add(steps);
+    }
+
+    /// Looks for cheaper schedules than the first.
+    pub(crate) fn go_on(&mut self) {
+        self.allow(
+            share_of_effort(self.board.placed.len(), self.effort)
+                .min(self.effort.steps.saturating_sub(self.board.steps)),
+        );
         let mut least = f64::INFINITY;
         for _ in 0..MOST_ROUNDS {
             if !self.back_to_best() || self.over() {
@@ -136,6 +160,30 @@ impl<'m, 'w> Search<'m, 'w> {
             }
             least = now;
         }
+    }
+
+    /// A search that begins with a schedule.
+    pub(crate) fn from(
+        model: &'m Model<'m>,
+        root: &'m Windows,
+        effort: Effort,
+        bound: f64,
+        best: Found,
+        watch: &'w mut dyn FnMut(&Progress) -> bool,
+    ) -> Self {
+        let mut search = Self::new(model, root, effort, bound, watch);
+        search.best = Some(best);
+        search
+    }
+
+    /// One round of looking for something cheaper, `patience` times as long as usual, and what is then the best.
+    pub(crate) fn refine(mut self, patience: usize) -> Option<Found> {
+        self.patience = patience;
+        if self.back_to_best() {
+            self.allow(self.effort.steps);
+            self.improve();
+        }
+        self.best
     }
 
     /// Puts the best schedule back on the board; false if there is none.

@@ -78,6 +78,53 @@ proptest! {
     }
 }
 
+/// The value, where nothing better exists.
+fn proved_value(problem: &Problem) -> Option<f64> {
+    match answer(problem, 1) {
+        Outcome::Found(found) if found.proved => Some(found.value),
+        _ => None,
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn one_more_person_never_makes_the_best_dearer(problem in every::problem(), more in every::person()) {
+        let mut larger = problem.clone();
+        larger.people.push(more);
+        if let (Some(before), Some(after)) = (proved_value(&problem), proved_value(&larger)) {
+            prop_assert!(after <= before + 1e-6, "{before} became {after}");
+        }
+    }
+
+    #[test]
+    fn more_room_in_a_machine_never_makes_the_best_dearer(problem in every::problem(), more in 1..3_i64) {
+        let mut larger = problem.clone();
+        for machine in &mut larger.machines {
+            machine.capacity += more;
+            machine.unavailable.clear();
+        }
+        if let (Some(before), Some(after)) = (proved_value(&problem), proved_value(&larger)) {
+            prop_assert!(after <= before + 1e-6, "{before} became {after}");
+        }
+    }
+
+    #[test]
+    fn pinning_the_schedule_returns_it(problem in every::problem()) {
+        if let Outcome::Found(found) = answer(&problem, 1) {
+            let mut pinned = problem.clone();
+            for (task, &at) in pinned.tasks.iter_mut().zip(&found.start) {
+                (task.earliest, task.latest) = (at, at);
+            }
+            let Outcome::Found(again) = answer(&pinned, 2) else {
+                return Err(TestCaseError::fail("the schedule pinned was not found again"));
+            };
+            prop_assert_eq!(again.start, found.start);
+        }
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 40, failure_persistence: None, ..ProptestConfig::default() })]
 
