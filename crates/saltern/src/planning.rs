@@ -1,6 +1,8 @@
 //! `saltern plan`, `why` and `compare`: reading arguments, running the walk, printing.
 
 use std::io::IsTerminal;
+use std::sync::Once;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use book::did_you_mean;
@@ -127,8 +129,12 @@ fn replanned(first: &Scene, before: &Plan, settings: &[Setting]) -> Result<Plan,
 
 fn make(scene: &Scene, first: &Scene) -> Result<Plan, BadInput> {
     let started = Instant::now();
+    let stopped = stopped_by_hand();
     let mut bar: Option<ProgressBar> = None;
     let mut watch = |p: &schedule::Progress| {
+        if stopped.load(Ordering::Relaxed) {
+            return false;
+        }
         if started.elapsed() > PATIENCE {
             let bar = bar.get_or_insert_with(progress);
             let best = p
@@ -146,7 +152,38 @@ fn make(scene: &Scene, first: &Scene) -> Result<Plan, BadInput> {
     if let Some(bar) = bar {
         bar.finish_and_clear();
     }
+    if stopped.load(Ordering::Relaxed) {
+        static SAID: Once = Once::new();
+        SAID.call_once(|| {
+            eprintln!("stopped by hand: the best clock found so far; nothing more is proved")
+        });
+    }
     made.map_err(plan_error)
+}
+
+/// A flag that Ctrl-C raises: the search then answers with the best it has. A second Ctrl-C ends the program.
+fn stopped_by_hand() -> &'static AtomicBool {
+    static STOPPED: AtomicBool = AtomicBool::new(false);
+    static LISTENING: Once = Once::new();
+    LISTENING.call_once(|| {
+        // Without a listener Ctrl-C ends the program as it always does.
+        let _ = std::thread::Builder::new().spawn(|| {
+            let Ok(runtime) = tokio::runtime::Builder::new_current_thread()
+                .enable_all()
+                .build()
+            else {
+                return;
+            };
+            runtime.block_on(async {
+                while tokio::signal::ctrl_c().await.is_ok() {
+                    if STOPPED.swap(true, Ordering::Relaxed) {
+                        std::process::exit(130);
+                    }
+                }
+            });
+        });
+    });
+    &STOPPED
 }
 
 fn progress() -> ProgressBar {
