@@ -3,6 +3,8 @@
 use units::{BenchKind, Elapsed, Mass, Money};
 
 use crate::figures::number;
+use crate::scene::Scene;
+use kitchen::step::LineItem;
 
 /// Grams as computed: to 0.1 g, and to 0.01 g below ten grams.
 #[must_use]
@@ -125,4 +127,26 @@ pub fn whole(t: Elapsed) -> String {
         (t.minutes() + 0.5).floor()
     };
     Elapsed::from_minutes(minutes).map_or_else(|_| t.to_string(), |t| t.to_string())
+}
+
+/// The name of what a line takes, and whether it is a curing salt, which is weighed finer.
+#[must_use]
+pub fn item_name<'a>(scene: &'a Scene, item: &'a LineItem) -> (&'a str, bool) {
+    match item {
+        LineItem::Item(id) => scene
+            .book
+            .ingredients
+            .get(id)
+            .map_or((id.as_str(), false), |i| {
+                (i.name.as_str(), i.nitrite_pct() > 0.0)
+            }),
+        LineItem::Recipe(id) => (
+            scene
+                .book
+                .recipes
+                .get(id)
+                .map_or(id.as_str(), |r| r.name.as_str()),
+            false,
+        ),
+    }
 }

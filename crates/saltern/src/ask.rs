@@ -20,6 +20,7 @@ mod read;
 mod salt;
 mod steep;
 mod warmth;
+mod weighing;
 mod worth;
 mod yields;
 
@@ -80,6 +81,8 @@ enum Question {
     Yield(yields::Yield),
     /// Can this guest eat it: demo harvest-supper --without milk,mustard --diet vegetarian
     Guest(guest::Guest),
+    /// Is what the scale shows what was wanted, and in the right unit: --wanted "24.1 g" --found "0.85"
+    Weighing(weighing::Weighing),
     /// Prepare it here or buy it ready: --item garlic --price 9.00 --minutes 20 --wage 18
     Worth(worth::Worth),
 }
@@ -100,6 +103,7 @@ impl Question {
             Self::Pickle(entries) => entries.answer(&larder, cups),
             Self::Convert(entries) => entries.answer(&larder, cups),
             Self::Yield(entries) => entries.answer(),
+            Self::Weighing(entries) => entries.answer(),
             Self::Worth(entries) => entries.answer(&larder, cups),
             // It reads a book first and is answered in `run`.
             Self::Guest(_) => Err(Refusal::new(

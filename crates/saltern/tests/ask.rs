@@ -127,6 +127,18 @@ const QUESTIONS: &[(&str, &str)] = &[
         "salt|--for|370 g|--at|2.75 %|--cure|0.25 %|--and|sugar 1 %|--and|black pepper 0.3 %|--and|juniper 0.2 %|--and|thyme 0.1 %|--scale|1 g to 6 kg",
     ),
     (
+        "weighing_that_fits",
+        "weighing|--wanted|139.5 g|--found|138.0",
+    ),
+    (
+        "weighing_too_little",
+        "weighing|--wanted|139.5 g|--found|130.0 g",
+    ),
+    (
+        "weighing_in_ounces_said_so",
+        "weighing|--wanted|24.1 g|--found|0.85 oz",
+    ),
+    (
         "salt_with_curing_salt_of_a_big_piece",
         "salt|--for|5580 g|--at|2.75 %|--cure|0.25 %|--scale|0.1 g to 6 kg",
     ),

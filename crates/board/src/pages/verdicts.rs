@@ -46,7 +46,7 @@ pub(crate) fn one(plan: &Plan, v: &Verdict) -> Markup {
     let verify = !status.may_show() && status != Status::House;
     html! {
         section {
-            h3 { (word(j.verdict)) " " (v.id) }
+            h3 { (word(j.verdict)) " " (opens(plan, &format!("verdict.{}", v.id), &v.id)) }
             p {
                 @if let (Some(value), Some(limit)) = (j.value, j.limit) {
                     (opens(plan, &format!("verdict.{}.value", v.id), &format!("{} {}", number(value, places(value)), j.unit)))

@@ -1,11 +1,11 @@
 //! What is weighed out, component by component, with the cautions where they belong.
 
-use kitchen::step::{LineAmount, LineItem};
+use kitchen::step::LineAmount;
 use maud::{Markup, html};
 use plan::Plan;
 use plan::demand::Component;
 use plan::figures::number;
-use plan::wording::{bench, grams};
+use plan::wording::{bench, grams, item_name};
 
 use super::{Asked, plan_of};
 use crate::page::{Frame, event_address, frame, opens};
@@ -57,7 +57,7 @@ pub(crate) fn weights(plan: &Plan, c: &Component) -> Markup {
                         tbody {
                             @for (line, g) in step.lines.iter().zip(&flow.lines) {
                                 @let counted = matches!(line.amount, LineAmount::PerPiece(_));
-                                @let (name, curing) = name_of(plan, &line.item);
+                                @let (name, curing) = item_name(&plan.scene, &line.item);
                                 tr {
                                     td {
                                         (name)
@@ -101,27 +101,5 @@ pub(crate) fn cautions(plan: &Plan, c: &Component) -> Markup {
                 (placed.caution.words)
             }
         }
-    }
-}
-
-/// The name of what a line takes, and whether it is a curing salt.
-fn name_of<'a>(plan: &'a Plan, item: &'a LineItem) -> (&'a str, bool) {
-    match item {
-        LineItem::Item(id) => plan
-            .scene
-            .book
-            .ingredients
-            .get(id)
-            .map_or((id.as_str(), false), |i| {
-                (i.name.as_str(), i.nitrite_pct() > 0.0)
-            }),
-        LineItem::Recipe(id) => (
-            plan.scene
-                .book
-                .recipes
-                .get(id)
-                .map_or(id.as_str(), |r| r.name.as_str()),
-            false,
-        ),
     }
 }

@@ -24,6 +24,7 @@ mod sheet;
 pub mod steep;
 pub mod warmth;
 mod weighable;
+pub mod weighing;
 pub mod worth;
 pub mod yields;
 

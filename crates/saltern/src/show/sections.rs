@@ -2,13 +2,13 @@
 
 use std::fmt::Write;
 
-use kitchen::step::{LineAmount, LineItem};
+use kitchen::step::LineAmount;
 use plan::Plan;
 use plan::cautions::Placed;
 use plan::figures::number;
 
 pub(crate) use plan::wording::minutes;
-use plan::wording::whole;
+use plan::wording::{item_name, whole};
 
 use super::text::{bench, column, difference, grams, money, paragraph, plural, right};
 
@@ -38,27 +38,6 @@ pub(crate) fn decide(plan: &Plan) -> String {
         }
     }
     out
-}
-
-fn name_of<'p>(plan: &'p Plan, item: &'p LineItem) -> (&'p str, bool) {
-    match item {
-        LineItem::Item(id) => plan
-            .scene
-            .book
-            .ingredients
-            .get(id)
-            .map_or((id.as_str(), false), |i| {
-                (i.name.as_str(), i.nitrite_pct() > 0.0)
-            }),
-        LineItem::Recipe(id) => (
-            plan.scene
-                .book
-                .recipes
-                .get(id)
-                .map_or(id.as_str(), |r| r.name.as_str()),
-            false,
-        ),
-    }
 }
 
 /// Weights per component.
@@ -138,7 +117,7 @@ pub(crate) fn weigh(plan: &Plan) -> String {
             let mut total = 0.0;
             let mut of_base = 0;
             for (line, g) in step.lines.iter().zip(&flow.lines) {
-                let (name, curing) = name_of(plan, &line.item);
+                let (name, curing) = item_name(&plan.scene, &line.item);
                 let plain = line.item.id().as_str().replace('-', " ");
                 let name = line
                     .form
