@@ -12,8 +12,11 @@ pub const TOLERANCE_PCT: f64 = 2.0;
 /// From so many times too much, or too little, nothing is asked any more: it is stopped. House value.
 pub const STOPS_AT: f64 = 20.0;
 
+/// A weight from a number in one unit.
+type InUnit = fn(f64) -> Result<Mass, units::QuantityError>;
+
 /// The units a scale may stand in, with a gram's worth of each.
-const UNITS: &[(&str, &str, fn(f64) -> Result<Mass, units::QuantityError>)] = &[
+const UNITS: &[(&str, &str, InUnit)] = &[
     ("g", "grams", Mass::grams),
     ("kg", "kilograms", Mass::kilograms),
     ("oz", "ounces", Mass::ounces),
