@@ -5,7 +5,7 @@ use std::sync::Arc;
 use axum::extract::{DefaultBodyLimit, Request};
 use axum::http::{HeaderValue, header};
 use axum::middleware::{self, Next};
-use axum::response::Response;
+use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use axum::{Router, http::HeaderName};
 
@@ -26,6 +26,10 @@ pub fn router(board: Arc<Board>) -> Router {
         .route("/event/{event}/guests", get(pages::guests::page))
         .route("/event/{event}/order", get(pages::order::page))
         .route("/event/{event}/cost", get(pages::cost::page))
+        .route(
+            "/event/{event}/record",
+            get(pages::record::page).post(pages::record::append),
+        )
         .route("/event/{event}/verdicts", get(pages::verdicts::page))
         .route("/event/{event}/compare", get(pages::compare::page))
         .route("/event/{event}/why", get(pages::why::list))
@@ -40,10 +44,28 @@ pub fn router(board: Arc<Board>) -> Router {
         .with_state(board)
 }
 
+/// Whether a host, with or without its port, is this machine by a name nobody else can give it.
+fn is_this_machine(host: &str) -> bool {
+    let name = host
+        .rsplit_once(':')
+        .filter(|(_, port)| port.chars().all(|c| c.is_ascii_digit()))
+        .map_or(host, |(name, _)| name);
+    matches!(name, "127.0.0.1" | "localhost" | "[::1]")
+}
+
 /// Headers every answer carries: nothing from elsewhere, nothing in a frame, nothing guessed, nothing kept.
 async fn guarded(request: Request, next: Next) -> Response {
     let is_look = request.uri().path().starts_with("/look/");
-    let mut response = next.run(request).await;
+    // A name that another site points at this machine is not ours: the board is for this machine alone.
+    let host = request
+        .headers()
+        .get(header::HOST)
+        .map(|h| h.to_str().unwrap_or("").to_owned());
+    let mut response = if host.as_deref().is_none_or(is_this_machine) {
+        next.run(request).await
+    } else {
+        trouble::other_host().into_response()
+    };
     let headers = response.headers_mut();
     for (name, value) in [
         (

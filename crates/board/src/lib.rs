@@ -8,6 +8,7 @@
 mod address;
 mod app;
 mod clock_picture;
+mod entry;
 mod look;
 mod names;
 mod page;
@@ -19,9 +20,11 @@ mod wall;
 use std::future::Future;
 use std::sync::Arc;
 
+use axum::http::{HeaderMap, HeaderName, header};
 use jiff::Timestamp;
 use kitchen::Book;
 use plan::ask::{Answer, Refusal};
+use store::Store;
 use tokio::net::TcpListener;
 
 pub use app::router;
@@ -81,18 +84,45 @@ pub struct Board {
     pub(crate) bench: Box<dyn Bench>,
     pub(crate) clock: Box<dyn Clock>,
     pub(crate) plans: planned::Plans,
+    pub(crate) store: Store,
+    /// The record is in a file and outlives the program.
+    pub(crate) kept: bool,
 }
 
 impl Board {
-    /// A board on a book.
+    /// A board on a book; `kept` says whether the store is a file, which outlives the program.
     #[must_use]
-    pub fn new(book: Book, bench: Box<dyn Bench>, clock: Box<dyn Clock>) -> Self {
+    pub fn new(
+        book: Book,
+        bench: Box<dyn Bench>,
+        clock: Box<dyn Clock>,
+        store: Store,
+        kept: bool,
+    ) -> Self {
         Self {
             book,
             bench,
             clock,
             plans: planned::Plans::default(),
+            store,
+            kept,
         }
+    }
+}
+
+/// Whether a form was sent by a page of this board and not by another site open in the same browser.
+fn asked_from_here(headers: &HeaderMap) -> bool {
+    let text = |name: HeaderName| headers.get(name).and_then(|v| v.to_str().ok());
+    if let Some(site) = text(HeaderName::from_static("sec-fetch-site")) {
+        return site == "same-origin";
+    }
+    match (text(header::ORIGIN), text(header::HOST)) {
+        (Some(origin), Some(host)) => origin
+            .split_once("://")
+            .is_some_and(|(_, origin)| origin == host),
+        (Some(_), None) => false,
+        // No browser: it names neither.
+        (None, _) => true,
     }
 }
 

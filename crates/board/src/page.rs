@@ -35,6 +35,7 @@ const EVENT_PAGES: &[(&str, &str)] = &[
     ("guests", "Guests"),
     ("order", "Order"),
     ("cost", "Cost"),
+    ("record", "Record"),
     ("verdicts", "Verdicts"),
     ("why", "Why"),
 ];

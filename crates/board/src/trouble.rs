@@ -87,18 +87,38 @@ impl From<PlanError> for Trouble {
 
 impl IntoResponse for Trouble {
     fn into_response(self) -> Response {
+        let title = match self.status {
+            StatusCode::NOT_FOUND => "Not here",
+            StatusCode::UNPROCESSABLE_ENTITY => "Not taken",
+            StatusCode::FORBIDDEN => "Not from there",
+            _ => "Something failed",
+        };
+        let entered = self.status == StatusCode::UNPROCESSABLE_ENTITY;
         let page = frame(
-            &Frame::plain("Not here"),
+            &Frame::plain(title),
             html! {
                 div class="trouble" role="alert" {
                     p class="found" { (self.found) }
                     p { span class="label" { "expected " } (self.expected) }
                     p { span class="label" { "do now " } (self.do_now) }
                 }
+                @if entered { p { "Nothing was changed. Go back one page: what you filled in is still there." } }
                 p { a href="/" { "All events" } }
             },
         );
         (self.status, page).into_response()
+    }
+}
+
+/// Somebody reached the board by a name that is not this machine's.
+pub(crate) fn other_host() -> Trouble {
+    Trouble {
+        status: StatusCode::FORBIDDEN,
+        ..Trouble::missing(
+            "an address with another machine's name",
+            "127.0.0.1 or localhost",
+            "open the address the program printed",
+        )
     }
 }
 

@@ -59,6 +59,8 @@ fn app() -> axum::Router {
         book,
         Box::new(Echo(vec![question])),
         Box::new(Noon),
+        store::Store::in_memory().unwrap(),
+        false,
     )))
 }
 
@@ -69,6 +71,161 @@ async fn get(app: &axum::Router, address: &str) -> (StatusCode, String, axum::ht
     let bytes = to_bytes(body, 8 << 20).await.unwrap();
     let text = String::from_utf8(bytes.to_vec()).unwrap();
     (parts.status, text, parts.headers)
+}
+
+async fn post(
+    app: &axum::Router,
+    address: &str,
+    form: &[(&str, &str)],
+    headers: &[(&str, &str)],
+) -> (StatusCode, String) {
+    let body: String = form
+        .iter()
+        .map(|(n, v)| {
+            let v: String = v.bytes().map(|b| format!("%{b:02X}")).collect();
+            format!("{n}={v}")
+        })
+        .collect::<Vec<_>>()
+        .join("&");
+    let mut request = Request::post(address);
+    for (name, value) in headers {
+        request = request.header(*name, *value);
+    }
+    let response = app
+        .clone()
+        .oneshot(request.body(Body::from(body)).unwrap())
+        .await
+        .unwrap();
+    let (parts, body) = response.into_parts();
+    let bytes = to_bytes(body, 8 << 20).await.unwrap();
+    (parts.status, String::from_utf8(bytes.to_vec()).unwrap())
+}
+
+const RECORD: &str = "/event/harvest-supper/record";
+
+/// A temperature of a probe of the smoke, read at an hour of the smoking day.
+async fn smoked(app: &axum::Router, id: &str, probe: &str, when: &str, reading: &str) {
+    let when = format!("2027-10-06 {when}");
+    let form = [
+        ("id", id),
+        ("who", "Maren"),
+        ("kind", "temperature"),
+        ("about", "hot-smoked-char.smoke"),
+        ("part", probe),
+        ("reading", reading),
+        ("when", when.as_str()),
+    ];
+    let (status, page) = post(app, RECORD, &form, &[]).await;
+    assert_eq!(status, StatusCode::SEE_OTHER, "{page}");
+}
+
+#[tokio::test]
+async fn a_hold_with_a_dip_is_judged_from_what_was_written_down() {
+    let app = app();
+    for i in 0..=6 {
+        let minute = i * 5;
+        let core = if i == 3 { "62.6 °C" } else { "63.4 °C" };
+        smoked(
+            &app,
+            &format!("t:{i}"),
+            "probe 1",
+            &format!("11:{minute:02}"),
+            core,
+        )
+        .await;
+    }
+    let (_, page, _) = get(&app, RECORD).await;
+    assert!(page.contains("BROKEN"), "the dip starts the 30 min anew");
+    // The dip was a slip of the pen: corrected, the hold is there, and both entries stay.
+    let form = [
+        ("id", "t:fix"),
+        ("who", "Maren"),
+        ("corrects", "4"),
+        ("reading", "63.6 °C"),
+        ("words", "misread"),
+    ];
+    let (status, _) = post(&app, RECORD, &form, &[]).await;
+    assert_eq!(status, StatusCode::SEE_OTHER);
+    let (_, page, _) = get(&app, RECORD).await;
+    assert!(page.contains("corrected by") && page.contains("62.6 °C"));
+    assert!(!page.contains("BROKEN"), "{page}");
+    assert!(page.contains("SHOWN"));
+}
+
+#[tokio::test]
+async fn an_entry_sent_twice_is_written_once() {
+    let app = app();
+    smoked(&app, "t:1", "probe 1", "11:00", "63.4 °C").await;
+    smoked(&app, "t:1", "probe 1", "11:00", "63.4 °C").await;
+    let (_, page, _) = get(&app, RECORD).await;
+    assert!(page.contains("1 entry in all"));
+}
+
+#[tokio::test]
+async fn what_cannot_be_written_down_is_refused_whole() {
+    let app = app();
+    let good: Vec<(&str, &str)> = vec![
+        ("id", "t:1"),
+        ("who", "Maren"),
+        ("kind", "temperature"),
+        ("reading", "63.4 °C"),
+    ];
+    let with = |name: &'static str, value: &'static str| {
+        let mut form: Vec<(&str, &str)> =
+            good.iter().copied().filter(|(n, _)| *n != name).collect();
+        form.push((name, value));
+        form
+    };
+    for (form, words) in [
+        (with("who", ""), "the name"),
+        (with("who", "  "), "the name"),
+        (with("reading", ""), "a temperature in"),
+        (with("reading", "63.4"), "without its unit"),
+        (with("reading", "-300 °C"), "temperature"),
+        (with("reading", "63.4 kg"), "a temperature in"),
+        (with("reading", "NaN °C"), "a number with its unit"),
+        (with("kind", "served"), "one of the list"),
+        (with("about", "char.fly"), "a component and step"),
+        (with("when", "2027-10-07 09:00"), "still to come"),
+        (with("when", "noon"), "write day and hour"),
+        (with("corrects", "99"), "99"),
+        (with("words", "<script>alert(1)</script>"), ""),
+    ] {
+        let (status, page) = post(&app, RECORD, &form, &[]).await;
+        if words.is_empty() {
+            assert_eq!(status, StatusCode::SEE_OTHER);
+            continue;
+        }
+        assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{form:?}: {page}");
+        assert!(page.contains(words), "{form:?}: {page}");
+    }
+    let (_, page, _) = get(&app, RECORD).await;
+    assert!(page.contains("1 entry in all") && !page.contains("<script>"));
+}
+
+#[tokio::test]
+async fn another_site_writes_nothing_and_another_name_reads_nothing() {
+    let app = app();
+    let form = [
+        ("id", "t:1"),
+        ("who", "Maren"),
+        ("kind", "note"),
+        ("words", "x"),
+    ];
+    for headers in [
+        &[("sec-fetch-site", "cross-site")][..],
+        &[
+            ("origin", "http://elsewhere.example"),
+            ("host", "127.0.0.1:4780"),
+        ],
+    ] {
+        let (status, _) = post(&app, RECORD, &form, headers).await;
+        assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{headers:?}");
+    }
+    let (status, _) = post(&app, RECORD, &form, &[("host", "kitchen.example:4780")]).await;
+    assert_eq!(status, StatusCode::FORBIDDEN);
+    let (_, page, _) = get(&app, RECORD).await;
+    assert!(page.contains("0 entries in all"));
 }
 
 /// Addresses a page leads to.

@@ -1,10 +1,12 @@
 //! `saltern serve`, and `saltern` alone: the board on this machine.
 
 use std::net::SocketAddr;
+use std::path::PathBuf;
 
 use board::{Bench, Board, Clock, Question};
 use jiff::Timestamp;
 use plan::ask::{Answer, Refusal};
+use store::Store;
 use tokio::net::TcpListener;
 
 use crate::ask;
@@ -17,6 +19,9 @@ pub(crate) struct Serve {
     /// A folder of .toml files, one file, or `demo`
     #[arg(long, default_value = "demo")]
     book: String,
+    /// Keep the record of what happened in this file; it is made when it is not there
+    #[arg(long, value_name = "FILE")]
+    db: Option<PathBuf>,
     /// Where to listen on this machine; port 0 takes a free one
     #[arg(long, default_value = "127.0.0.1:4780", value_name = "ADDRESS")]
     listen: SocketAddr,
@@ -27,6 +32,7 @@ impl Serve {
     pub(crate) fn demo() -> Self {
         Self {
             book: "demo".to_owned(),
+            db: None,
             listen: SocketAddr::from(([127, 0, 0, 1], 4780)),
         }
     }
@@ -42,7 +48,14 @@ pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
         ));
     }
     let book = load::book(&serve.book)?;
-    let board = Board::new(book, Box::new(Asked::new()), Box::new(Wall));
+    let store = record(serve)?;
+    let board = Board::new(
+        book,
+        Box::new(Asked::new()),
+        Box::new(Wall),
+        store,
+        serve.db.is_some(),
+    );
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
         .build()
@@ -66,6 +79,19 @@ pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
         .map_err(|e| failed(serve, &e))
     })?;
     Ok(Outcome::Fine)
+}
+
+/// The record: the file named, made when it is not there, or one that ends with the program.
+fn record(serve: &Serve) -> Result<Store, BadInput> {
+    let opened = match &serve.db {
+        None => Store::in_memory(),
+        Some(file) if file.exists() => Store::open(file),
+        Some(file) => Store::create(file),
+    };
+    opened.map_err(|e| {
+        let told = e.told();
+        BadInput::new(&told.found, &told.expected, &told.do_now)
+    })
 }
 
 fn failed(serve: &Serve, error: &std::io::Error) -> BadInput {

@@ -23,6 +23,7 @@ const PAGES: &[&str] = &[
     "/event/harvest-supper/guests?without=milk",
     "/event/harvest-supper/order",
     "/event/harvest-supper/cost",
+    "/event/harvest-supper/record",
     "/event/harvest-supper/verdicts",
     "/event/harvest-supper/compare?change-covers=72",
     "/event/harvest-supper/why/cost.per_cover_bought",
@@ -62,7 +63,10 @@ async fn a_newcomer_finds_when_the_fish_comes_out_and_why() {
     b.click(Locator::LinkText("Plan")).await;
     b.click(Locator::LinkText("Hot-smoked char")).await;
     let clock = b.text(Locator::Css("main")).await;
-    let rinse = clock.lines().find(|l| l.starts_with("rinse")).unwrap();
+    // The row of the rinse: its name, the way to write it down, its hours.
+    let rows: Vec<&str> = clock.lines().collect();
+    let at = rows.iter().position(|l| *l == "rinse").unwrap();
+    let rinse = rows[at..at + 3].join(" ");
     assert!(rinse.contains("Wed 10-06 08:30"), "{rinse}");
     assert!(rinse.contains("Wed 04:10 to Wed 10:10"), "{rinse}");
     // Why so much salt: one tap on the figure.
@@ -102,6 +106,32 @@ async fn a_bench_question_is_answered_with_the_keyboard_alone() {
     b.fill("input[name=at]", "2.5 %\u{e007}").await;
     let answer = b.text(Locator::Css(".now .big")).await;
     assert!(answer.contains("139.5 g"), "{answer}");
+    b.close().await;
+}
+
+#[tokio::test]
+async fn a_reading_without_its_unit_is_asked_for_and_then_written_down() {
+    let b = Browser::open(390, 844).await;
+    b.go("/event/harvest-supper/record?kind=temperature&about=hot-smoked-char.smoke")
+        .await;
+    b.fill("input[name=who]", "Maren").await;
+    b.fill("input[name=part]", "probe 2").await;
+    b.fill("input[name=reading]", "63.4").await;
+    b.click(Locator::Css("button[type=submit]")).await;
+    let refused = b.text(Locator::Css("main")).await;
+    assert!(refused.contains("without its unit"), "{refused}");
+    b.go("/event/harvest-supper/record?kind=temperature&about=hot-smoked-char.smoke")
+        .await;
+    b.fill("input[name=who]", "Maren").await;
+    b.fill("input[name=part]", "probe 2").await;
+    b.fill("input[name=reading]", "63.4 °C").await;
+    b.click(Locator::Css("button[type=submit]")).await;
+    let record = b.text(Locator::Css("main")).await;
+    assert!(
+        record.contains("63.4 °C") && record.contains("probe 2"),
+        "{record}"
+    );
+    assert!(record.contains("1 entry in all"), "{record}");
     b.close().await;
 }
 

@@ -90,7 +90,12 @@ fn clock(plan: &Plan, c: &Component) -> Markup {
             tbody {
                 @for t in plan.timeline.tasks.iter().filter(|t| t.meaning.component.as_ref() == Some(&c.recipe) && t.meaning.kind != Kind::Passing) {
                     tr {
-                        td { (names::step(t)) }
+                        td {
+                            (names::step(t))
+                            @if let Some(step) = t.meaning.step.as_ref().filter(|_| t.meaning.kind == Kind::Hands) {
+                                br; a class="small no-print" href=(format!("/event/{}/record?about={}.{step}", plan.scene.event.id, c.recipe)) { "write down" }
+                            }
+                        }
                         td class="hour" { (wall(plan, t.start, "%a %m-%d %H:%M")) }
                         td { (wall(plan, t.end, "%a %H:%M")) }
                         td { @if t.meaning.kind == Kind::Hands && t.latest > t.earliest {
