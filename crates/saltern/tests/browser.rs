@@ -118,7 +118,7 @@ async fn a_reading_without_its_unit_is_asked_for_and_then_written_down() {
     b.fill("input[name=part]", "probe 2").await;
     b.fill("input[name=reading]", "63.4").await;
     b.click(Locator::Css("button[type=submit]")).await;
-    let refused = b.text(Locator::Css("main")).await;
+    let refused = b.text(Locator::Css(".trouble")).await;
     assert!(refused.contains("without its unit"), "{refused}");
     b.go("/event/harvest-supper/record?kind=temperature&about=hot-smoked-char.smoke")
         .await;

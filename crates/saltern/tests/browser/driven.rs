@@ -97,15 +97,29 @@ impl Browser {
             .unwrap();
     }
 
+    /// Clicks what leads to another page, and waits until that page is there whole: a click comes back before it.
     pub(crate) async fn click(&self, what: Locator<'_>) {
-        self.client
+        let element = self
+            .client
             .wait()
             .for_element(what)
             .await
-            .unwrap_or_else(|e| panic!("{what:?}: {e}"))
-            .click()
+            .unwrap_or_else(|e| panic!("{what:?}: {e}"));
+        self.client
+            .execute("window.pageBefore = true", Vec::new())
             .await
             .unwrap();
+        element.click().await.unwrap();
+        let arrived =
+            "return window.pageBefore === undefined && document.readyState === 'complete'";
+        for _ in 0..200 {
+            // In between two pages there is none to ask.
+            if let Ok(Value::Bool(true)) = self.client.execute(arrived, Vec::new()).await {
+                return;
+            }
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+        panic!("{what:?} led nowhere in 10 s");
     }
 
     pub(crate) async fn fill(&self, css: &str, text: &str) {
