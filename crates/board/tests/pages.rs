@@ -153,6 +153,18 @@ async fn a_hold_with_a_dip_is_judged_from_what_was_written_down() {
 }
 
 #[tokio::test]
+async fn readings_that_contradict_each_other_are_told_and_show_nothing() {
+    let app = app();
+    smoked(&app, "t:1", "probe 1", "11:00", "63.4 °C").await;
+    smoked(&app, "t:2", "probe 1", "11:00", "58.0 °C").await;
+    let (_, page, _) = get(&app, RECORD).await;
+    assert!(
+        page.contains("NOT SHOWN") && page.contains("not judged: probe 1"),
+        "{page}"
+    );
+}
+
+#[tokio::test]
 async fn an_entry_sent_twice_is_written_once() {
     let app = app();
     smoked(&app, "t:1", "probe 1", "11:00", "63.4 °C").await;

@@ -12,7 +12,7 @@ use plan::Plan;
 use plan::figures::number;
 use safety::Judgement;
 use safety::history::{Channel, History, Quantity, Reading as Read};
-use safety::judge::{Terms, cooling, fish_core};
+use safety::judge::{Refusal, Terms, cooling, fish_core};
 use store::{Append, Entry, Kind, Label, LogHead, LogOf, Unit};
 
 use super::{plan_of, verdicts};
@@ -187,7 +187,7 @@ fn row(plan: &Plan, e: &Entry) -> Markup {
 
 /// What the temperatures written down show, by the rule their step asks for.
 fn shown(plan: &Plan, log: &[Entry]) -> Markup {
-    let mut judged: Vec<(String, Judgement)> = Vec::new();
+    let mut judged: Vec<(String, Result<Judgement, Refusal>)> = Vec::new();
     for c in &plan.components {
         let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
             continue;
@@ -202,24 +202,32 @@ fn shown(plan: &Plan, log: &[Entry]) -> Markup {
             if history.channels.is_empty() {
                 continue;
             }
-            // A reading no probe can give never got into the record; a refusal is left to the judge command.
-            if let Ok(j) = rule(&history, &Terms::of(plan.scene.site.rules)) {
-                judged.push((format!("{}: {}", c.name, step.id), j));
-            }
+            let answer = rule(&history, &Terms::of(plan.scene.site.rules));
+            judged.push((format!("{}: {}", c.name, step.id), answer));
         }
     }
     html! {
         @if !judged.is_empty() {
             h2 { "What the readings show" }
-            @for (name, j) in judged {
-                p { (verdicts::word(j.verdict)) " " strong { (name) } " · asks " (j.asks) }
-                p {
-                    @if let (Some(value), Some(limit)) = (j.value, j.limit) { (number(value, 1)) " " (j.unit) " against " (number(limit, 1)) " " (j.unit) " · " }
-                    strong { "Next: " } (j.next)
+            @for (name, answer) in judged {
+                @match answer {
+                    Ok(j) => { (one(&name, &j)) }
+                    // Readings that contradict each other show nothing, and saying nothing would hide what they broke.
+                    Err(why) => { p { (verdicts::word(safety::Verdict::NotShown)) " " strong { (name) } " · not judged: " (why) } }
                 }
-                p class="small" { (j.place) br; (j.source.title) " (" (j.status().words()) "; " (j.holds.words()) ")" }
             }
         }
+    }
+}
+
+fn one(name: &str, j: &Judgement) -> Markup {
+    html! {
+        p { (verdicts::word(j.verdict)) " " strong { (name) } " · asks " (j.asks) }
+        p {
+            @if let (Some(value), Some(limit)) = (j.value, j.limit) { (number(value, 1)) " " (j.unit) " against " (number(limit, 1)) " " (j.unit) " · " }
+            strong { "Next: " } (j.next)
+        }
+        p class="small" { (j.place) br; (j.source.title) " (" (j.status().words()) "; " (j.holds.words()) ")" }
     }
 }
 
