@@ -80,6 +80,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadEvent> 
     if wanted_dishes == 0 && fields.all_read("dishes", 0) {
         fields.missing("dishes", "a list of dishes", "say what is served");
     }
+    let specials = crate::special::read(fields, covers);
     let role = fields.other_id("role");
     if role.is_none() && !fields.has("role") {
         fields.missing("role", "the role of the people who do the work", "name it");
@@ -210,6 +211,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadEvent> 
             cover_word,
             spare,
             dishes,
+            specials,
             role,
             crew,
             deliveries,

@@ -11,7 +11,7 @@ use crate::values::short;
 const MOST_SO2_MG_PER_KG: f64 = 10_000.0;
 
 /// The words of a list under `key`; a word nobody knows is a mistake.
-fn words<T: Copy>(
+pub(crate) fn words<T: Copy>(
     fields: &Fields<'_, '_>,
     key: &'static str,
     known: &[(&'static str, T)],

@@ -32,6 +32,7 @@ mod sheet;
 mod shipped;
 mod site;
 mod source;
+mod special;
 mod step;
 mod suggest;
 mod supplier;

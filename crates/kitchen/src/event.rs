@@ -4,6 +4,8 @@ use jiff::civil::DateTime;
 use units::{Elapsed, Mass, Money};
 
 use crate::Id;
+use crate::diet::Diet;
+use crate::label::Allergen;
 use crate::site::{Hours, People};
 use crate::step::Hands;
 use crate::swap::Swap;
@@ -106,6 +108,8 @@ pub struct Event {
     pub spare: f64,
     /// Dishes.
     pub dishes: Vec<Id>,
+    /// Plates that are laid otherwise, for guests who do without something.
+    pub specials: Vec<Special>,
     /// Shadow rate and pace of the people who do the work.
     pub role: Id,
     /// People for this event.
@@ -126,6 +130,21 @@ pub struct Event {
     pub budget: Option<Money>,
     /// Extra hours the house opens for this event.
     pub open: Vec<Hours>,
+}
+
+/// Plates for guests who do without something. They are among the paid covers. A guest is a seat, never a name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Special {
+    /// Id: `seat-14`, `table-3`.
+    pub id: Id,
+    /// The seat, for the ticket.
+    pub seat: Option<String>,
+    /// How many plates.
+    pub plates: u32,
+    /// Allergens they do without.
+    pub without: Vec<Allergen>,
+    /// Diets they named.
+    pub diets: Vec<Diet>,
 }
 
 /// A delivery.

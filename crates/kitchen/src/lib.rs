@@ -6,6 +6,7 @@
 //! price or a time.
 
 pub mod book;
+pub mod diet;
 pub mod event;
 pub mod id;
 pub mod ingredient;

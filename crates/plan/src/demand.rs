@@ -168,6 +168,9 @@ pub fn components(scene: &Scene, bought: &BTreeMap<Id, f64>) -> Result<Vec<Compo
             }
         }
     }
+    for (recipe, g) in crate::specials::on_top(scene) {
+        wanted.entry(recipe).or_default().served_g += g;
+    }
     let mut done = Vec::new();
     for id in recipes(scene) {
         let Some(recipe) = scene.book.recipes.get(&id) else {

@@ -24,6 +24,7 @@ pub mod problem;
 mod reasons;
 pub mod scene;
 pub mod setting;
+pub mod specials;
 pub mod tasks;
 pub mod timeline;
 pub mod verdicts;

@@ -17,7 +17,7 @@ use crate::timeline::{self};
 use crate::verdicts;
 use crate::whole::Plan;
 use crate::windows;
-use crate::{allergens, cautions, choices, explain};
+use crate::{allergens, cautions, choices, explain, specials};
 
 /// Weights, order and cost: everything but the clock.
 pub(crate) struct Weighed {
@@ -99,6 +99,7 @@ pub fn make_with_problem(
     let verdicts = verdicts::judge(scene, &components, &lots, &solved.timeline);
     let cautions = cautions::of(scene, &components);
     let allergens = allergens::matrix(scene, &components);
+    let specials = specials::laid(scene, &components);
     let mut plan = Plan {
         scene: scene.clone(),
         plates: demand::plates(scene.event.covers, scene.event.spare),
@@ -112,6 +113,7 @@ pub fn make_with_problem(
         verdicts,
         cautions,
         allergens,
+        specials,
         choices: Vec::new(),
         figures: Figures::default(),
     };

@@ -102,6 +102,8 @@ pub(crate) fn apply(scene: &mut Scene, s: &Setting) -> Result<(), SettingError> 
         ["machine", id] => machine(scene, s, id),
         ["delivery", what] => delivery(scene, s, what),
         ["price", item] => price(scene, s, item),
+        ["special", id] => crate::specials::set(scene, id, &s.value)
+            .map_err(|(expected, do_now)| wrong(s, &expected, do_now)),
         [recipe, key @ ("portion" | "per" | "spare" | "pieces")] => part(scene, s, recipe, key),
         [recipe, at, key] => step(scene, s, recipe, at, key),
         _ => Err(unknown(scene, s)),
@@ -124,7 +126,7 @@ fn unknown(scene: &Scene, s: &Setting) -> SettingError {
         found: format!("--set {s}: nothing is called \"{}\"", printable(&s.key)),
         ..wrong(
             s,
-            "covers, serve, spare, people, order, site.rules, machine.ID, delivery.ID, price.ITEM, \
+            "covers, serve, spare, people, order, site.rules, machine.ID, delivery.ID, price.ITEM, special.ID, \
              RECIPE.portion, RECIPE.per, or RECIPE.STEP.yield, .weighed, .thickness, .ITEM",
             "name it by the ids of the book",
         )
@@ -155,6 +157,8 @@ pub fn keys(scene: &Scene) -> Vec<String> {
             .iter()
             .map(|x| format!("delivery.{}", x.id)),
     );
+    let specials = scene.event.specials.iter();
+    keys.extend(specials.map(|x| format!("special.{}", x.id)));
     let on_dishes = |id: &Id| {
         scene
             .event

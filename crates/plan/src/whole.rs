@@ -10,6 +10,7 @@ use crate::labour::Work;
 use crate::lot::Lots;
 use crate::order::OrderLine;
 use crate::scene::Scene;
+use crate::specials::Laid;
 use crate::timeline::{Status, Timeline};
 use crate::verdicts::Verdict;
 use crate::windows::Computed;
@@ -41,6 +42,8 @@ pub struct Plan {
     pub cautions: Vec<Placed>,
     /// Which allergens are in what.
     pub allergens: Matrix,
+    /// Special plates of the event, each with its answer.
+    pub specials: Vec<Laid>,
     /// What to say aloud, with ways out.
     pub choices: Vec<Choice>,
     /// Every figure.

@@ -27,6 +27,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
                     Err(refusal) => { (bench::refused(&refusal)) }
                 }
             }
+            (specials(&plan))
             (form(&plan, &question))
             (matrix(&plan))
         },
@@ -62,6 +63,34 @@ fn question(query: &Query) -> Result<Guest, Trouble> {
 
 fn find<T: Copy>(word: &str, words: &[(&'static str, T)]) -> Option<T> {
     words.iter().find(|(w, _)| *w == word).map(|(_, t)| *t)
+}
+
+/// The special plates of the event, each with its answer.
+fn specials(plan: &Plan) -> Markup {
+    let plates: u32 = plan.specials.iter().map(|l| l.special.plates).sum();
+    html! {
+        h2 { "Special plates" }
+        @if plan.specials.is_empty() {
+            p { "None named for this event. A change such as " code { "special.seat-14=milk, mustard" } " adds one, here and on the plan." }
+        } @else {
+            p { (plates) " of " (plan.scene.event.covers) " " (plan.scene.event.cover_word) "s. The guest is asked, the label is read." }
+            @for l in &plan.specials {
+                div class="decide" {
+                    h3 { (l.place()) " · " (l.special.plates) @if l.special.plates == 1 { " plate" } @else { " plates" } " · " (l.said()) }
+                    p { strong { (l.headline()) } }
+                    @if !l.mixes.is_empty() {
+                        ul { @for m in &l.mixes { li {
+                            (opens(plan, &format!("special.{}.{}.{}.g", l.special.id, m.part, m.item.id()), &plan::wording::grams(m.grams, false)))
+                            " " (plan::wording::item_name(&plan.scene, &m.item).0)
+                            @if let Some(form) = &m.form { ", " (form) }
+                            " for " (m.swap) ": " (m.from.words())
+                        } } }
+                    }
+                    p { (l.answered.answer.next) }
+                }
+            }
+        }
+    }
 }
 
 fn form(plan: &Plan, question: &Guest) -> Markup {

@@ -3,6 +3,7 @@
 //! What each diet leaves out is common practice of the trade, no source; the pregnancy caution is remembered. A house of
 //! worship, a guest or a doctor may draw the line elsewhere: the answer is for the guest to give.
 
+pub use kitchen::diet::Diet;
 use kitchen::label::{Allergen, Origin};
 use kitchen::verb::Verb;
 use kitchen::{Book, Id};
@@ -10,61 +11,26 @@ use kitchen::{Book, Id};
 use super::standing::{Cause, State, judged};
 use super::walk::{Eaten, eaten, from_step_on};
 
-/// A diet a guest may name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Diet {
-    /// No flesh, gelatine or rennet.
-    Vegetarian,
-    /// Nothing of an animal.
-    Vegan,
-    /// No pork.
-    NoPork,
-    /// No alcohol; vinegar is a question for the guest.
-    NoAlcohol,
-    /// The usual caution with raw-cured and cold-smoked food.
-    Pregnancy,
+/// Whether a diet leaves an origin out.
+const fn bars(diet: Diet, origin: Origin) -> bool {
+    match diet {
+        Diet::Vegetarian => {
+            origin.is_flesh() || matches!(origin, Origin::Gelatine | Origin::Rennet)
+        }
+        Diet::Vegan => {
+            bars(Diet::Vegetarian, origin)
+                || matches!(origin, Origin::Milk | Origin::Egg | Origin::Honey)
+        }
+        Diet::NoPork => matches!(origin, Origin::Pork),
+        Diet::NoAlcohol => matches!(origin, Origin::Alcohol),
+        Diet::Pregnancy => false,
+    }
 }
 
-impl Diet {
-    /// Words of the command line.
-    pub const ALL: &'static [(&'static str, Self)] = &[
-        ("vegetarian", Self::Vegetarian),
-        ("vegan", Self::Vegan),
-        ("no-pork", Self::NoPork),
-        ("no-alcohol", Self::NoAlcohol),
-        ("pregnancy", Self::Pregnancy),
-    ];
-
-    /// The word.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        Self::ALL
-            .iter()
-            .find(|(_, d)| *d == self)
-            .map_or("", |(w, _)| w)
-    }
-
-    /// Whether an origin is left out.
-    const fn bars(self, origin: Origin) -> bool {
-        match self {
-            Self::Vegetarian => {
-                origin.is_flesh() || matches!(origin, Origin::Gelatine | Origin::Rennet)
-            }
-            Self::Vegan => {
-                Self::Vegetarian.bars(origin)
-                    || matches!(origin, Origin::Milk | Origin::Egg | Origin::Honey)
-            }
-            Self::NoPork => matches!(origin, Origin::Pork),
-            Self::NoAlcohol => matches!(origin, Origin::Alcohol),
-            Self::Pregnancy => false,
-        }
-    }
-
-    /// Whether an origin may be one that is left out, as long as the animal is not named.
-    const fn leaves_open(self, origin: Origin) -> bool {
-        matches!(self, Self::NoPork)
-            && matches!(origin, Origin::Meat | Origin::Gelatine | Origin::Rennet)
-    }
+/// Whether an origin may be one that is left out, as long as the animal is not named.
+const fn leaves_open(diet: Diet, origin: Origin) -> bool {
+    matches!(diet, Diet::NoPork)
+        && matches!(origin, Origin::Meat | Origin::Gelatine | Origin::Rennet)
 }
 
 /// What the facts of the book say of a recipe and a diet.
@@ -107,8 +73,8 @@ fn origins(e: &Eaten<'_>) -> (Vec<Origin>, Vec<Origin>, bool) {
 
 fn made_of(e: &Eaten<'_>, diet: Diet) -> (State, String) {
     let (from, may, stated) = origins(e);
-    let bars = |list: &[Origin]| list.iter().copied().find(|o| diet.bars(*o));
-    if let Some(origin) = bars(&from) {
+    let barred = |list: &[Origin]| list.iter().copied().find(|o| bars(diet, *o));
+    if let Some(origin) = barred(&from) {
         return (State::Contains, origin.word().to_owned());
     }
     if !stated {
@@ -121,14 +87,14 @@ fn made_of(e: &Eaten<'_>, diet: Diet) -> (State, String) {
     let named = from
         .iter()
         .any(|o| o.is_flesh() && !matches!(o, Origin::Meat));
-    if let Some(origin) = from.iter().find(|o| diet.leaves_open(**o) && !named) {
+    if let Some(origin) = from.iter().find(|o| leaves_open(diet, **o) && !named) {
         return (
             State::Unknown,
             format!("{}, of which animal is not stated", origin.word()),
         );
     }
-    let open = may.iter().copied().find(|o| diet.leaves_open(*o));
-    match bars(&may).or(open) {
+    let open = may.iter().copied().find(|o| leaves_open(diet, *o));
+    match barred(&may).or(open) {
         Some(Origin::Alcohol) => (
             State::May,
             "made by way of alcohol, as vinegar is".to_owned(),

@@ -3,7 +3,9 @@
 mod dish;
 mod told;
 
+use kitchen::event::Dish;
 use kitchen::label::Allergen;
+use kitchen::swap::Swap;
 use kitchen::{Book, Id};
 use serde_json::{Value as Json, json};
 
@@ -11,6 +13,7 @@ use super::{Answer, Refusal};
 use crate::allergens::standing::{State, of_all};
 use crate::allergens::walk::Eaten;
 use crate::allergens::{Cause, Diet, diet};
+use crate::demand::Component;
 use crate::make::weigh;
 use crate::scene::Scene;
 
@@ -105,13 +108,32 @@ pub fn guest(scene: &Scene, asked: &Guest) -> Result<Answered, Refusal> {
             Refusal::new(found, expected, do_now)
         })?
         .components;
+    Ok(guest_of(scene, &components, asked))
+}
+
+/// The answer against components that are weighed already; `asked` names something.
+pub(crate) fn guest_of(scene: &Scene, components: &[Component], asked: &Guest) -> Answered {
     let dishes: Vec<DishAnswer> = scene
         .event
         .dishes
         .iter()
         .filter_map(|id: &Id| scene.book.dishes.get(id))
-        .map(|d| dish::dish(scene, &components, d, asked))
+        .map(|d| dish::dish(scene, components, d, asked))
         .collect();
     let answer = told::answer(scene, asked, &dishes);
-    Ok(Answered { answer, dishes })
+    Answered { answer, dishes }
+}
+
+/// What stands in for which part of a dish, by the labels alone: nothing has to be weighed yet. Nothing for a dish that
+/// is not for this guest at all.
+pub(crate) fn swapped(scene: &Scene, of: &Dish, asked: &Guest) -> Vec<(Id, Swap)> {
+    let answer = dish::dish(scene, &[], of, asked);
+    if told::refused(&answer) {
+        return Vec::new();
+    }
+    answer
+        .parts
+        .into_iter()
+        .filter_map(|p| Some((p.recipe, p.swap?.swap)))
+        .collect()
 }

@@ -105,13 +105,20 @@ fn component(plan: &Plan, c: &Component, f: &mut Figures) {
                 &["event.covers"],
             );
         }
+        let on_top = crate::specials::figures_on_top(&plan.specials, &c.recipe);
+        let mut from = vec![id("portions"), id("portion_g")];
+        let mut how = format!("{} × {} g", number(c.portions, 0), number(portion, 0));
+        if !on_top.is_empty() {
+            how.push_str(" + special plates");
+            from.extend(on_top);
+        }
         f.derived(
             &id("served_need_g"),
             c.served_need_g,
             "g",
             1,
-            &format!("{} × {} g", number(c.portions, 0), number(portion, 0)),
-            &[&id("portions"), &id("portion_g")],
+            &how,
+            &from.iter().map(String::as_str).collect::<Vec<_>>(),
         );
     } else if let (Some(start), true) = (&c.start, c.portions > 0.0) {
         f.derived(
@@ -132,7 +139,8 @@ fn component(plan: &Plan, c: &Component, f: &mut Figures) {
             &[&id("portions")],
         );
     } else {
-        let users: Vec<String> = users(plan, c);
+        let mut users: Vec<String> = users(plan, c);
+        users.extend(crate::specials::figures_on_top(&plan.specials, &c.recipe));
         f.derived(
             &id("served_need_g"),
             c.served_need_g,

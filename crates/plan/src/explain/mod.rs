@@ -16,6 +16,7 @@ use crate::whole::Plan;
 /// All figures of a plan.
 pub(crate) fn figures(plan: &Plan) -> Figures {
     let mut figures = Figures::default();
+    crate::specials::figures(&plan.specials, &mut figures);
     masses::put(plan, &mut figures);
     lots::put(plan, &mut figures);
     money::put(plan, &mut figures);

@@ -5,5 +5,6 @@ mod clock;
 pub(crate) mod compare;
 pub(crate) mod plan;
 mod sections;
+mod specials;
 pub(crate) mod text;
 pub(crate) mod why;

@@ -5,7 +5,7 @@ use plan::timeline::Status;
 use safety::Verdict;
 
 use super::text::{COLUMNS, money, paragraph};
-use super::{allergens, clock, sections};
+use super::{allergens, clock, sections, specials};
 
 /// The whole plan.
 pub(crate) fn render(plan: &Plan) -> String {
@@ -20,6 +20,7 @@ pub(crate) fn render(plan: &Plan) -> String {
         sections::windows(plan),
         sections::verdicts(plan),
         allergens::allergens(plan),
+        specials::specials(plan),
     ] {
         if part.is_empty() {
             continue;

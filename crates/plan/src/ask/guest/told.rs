@@ -14,6 +14,7 @@ use crate::explain::allergens::word;
 use crate::figures::Figures;
 use crate::scene::Scene;
 
+pub(super) use head::refused;
 use names::short;
 
 /// Columns of a detail row after its margin.

@@ -25,7 +25,7 @@ fn nothing_stays(d: &DishAnswer) -> bool {
 }
 
 /// Whether the dish is not for this guest at all.
-pub(super) fn refused(d: &DishAnswer) -> bool {
+pub(in crate::ask::guest) fn refused(d: &DishAnswer) -> bool {
     !lost(d).is_empty() || nothing_stays(d)
 }
 
