@@ -31,6 +31,7 @@ pub fn plan(plan: &Plan) -> Value {
         "cautions": plan.cautions.iter().map(|p| json!({ "id": format!("{}.{}", p.component, p.caution.id), "component": p.component.as_str(), "step": p.step.as_str(), "words": p.caution.words, "source": p.caution.source().title, "status": p.caution.source().status.words() })).collect::<Vec<_>>(),
         "allergens": crate::allergens::json(&plan.scene, &plan.allergens),
         "choices": plan.choices.iter().map(|c| json!({ "finding": c.finding, "because": c.because, "ways": c.ways })).collect::<Vec<_>>(),
+        "ways_out": crate::ways::json(plan.ways_out.as_ref()),
         "figures": plan.figures.to_json(),
     })
 }

@@ -6,6 +6,7 @@ use schedule::{
 };
 
 use crate::clock;
+use crate::concerned::Concerned;
 use crate::demand::Component;
 use crate::problem::PlanError;
 use crate::reasons::{out_of_order, reasons};
@@ -70,6 +71,8 @@ pub struct Timeline {
     pub tasks: Vec<Timed>,
     /// Why it is impossible, or what was tightest.
     pub clash: Vec<String>,
+    /// What those facts are about; nothing where there is a clock.
+    pub concerned: Concerned,
     /// How long lots stand between steps, where it matters.
     pub waits: Vec<Stood>,
     /// What is in which machine or cold place, by start.
@@ -115,8 +118,6 @@ const LONG_WAIT: Minute = 12 * 60;
 
 /// Half hours are what a shift is lengthened by.
 const STAY_STEP: Minute = 30;
-/// Price of an extra act beyond its minutes, so that one is not put in to save a minute or two.
-const ACT: f64 = 5.0;
 /// Acts tried for one plan.
 const MOST_ACTS: usize = 12;
 
@@ -148,7 +149,8 @@ pub(crate) fn solve(
             timeline,
         });
     }
-    let (tasks, mut outcome) = with_acts(run(plain, effort, watch)?, effort, watch)?;
+    let act = scene.site.clock.act;
+    let (tasks, mut outcome) = with_acts(run(plain, effort, watch)?, act, effort, watch)?;
     if let Outcome::Found(s) = &mut outcome
         && s.value > 1e-9
         && !tasks.reliefs.is_empty()
@@ -167,12 +169,14 @@ pub(crate) fn solve(
     })
 }
 
-/// Puts in the acts that buy time, where that disturbs less than doing without.
+/// Puts in the acts that buy time, where that disturbs less than doing without; `act` is the price of one beyond its
+/// minutes, so that none is put in to save a minute or two.
 ///
 /// All that might help are put in at once; those whose wait then keeps its old maximum were not needed and are
 /// taken out again, until the set holds. So the number of searches does not grow with the number of acts.
 fn with_acts(
     plain: (Tasks, Outcome),
+    act: f64,
     effort: &Effort,
     watch: &mut dyn FnMut(&Progress) -> bool,
 ) -> Result<(Tasks, Outcome), PlanError> {
@@ -184,7 +188,7 @@ fn with_acts(
     #[allow(clippy::cast_precision_loss)]
     let price = |acts: &[usize]| -> f64 {
         acts.iter()
-            .map(|r| ACT + bare.reliefs[*r].duration as f64)
+            .map(|r| act + bare.reliefs[*r].duration as f64)
             .sum()
     };
     let mut best = plain;
@@ -334,12 +338,17 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
         Outcome::Impossible(c) => (Status::Impossible, sentences(&c.facts)),
         Outcome::NotFound(c) => (Status::NotFound, sentences(&c.facts)),
     };
+    let concerned = match outcome {
+        Outcome::Found(_) => Concerned::default(),
+        Outcome::Impossible(c) | Outcome::NotFound(c) => Concerned::of(scene, tasks, &c.facts),
+    };
     let mut timeline = Timeline {
         status,
         value: 0.0,
         bound: 0.0,
         tasks: Vec::new(),
         clash,
+        concerned,
         waits: Vec::new(),
         held: Vec::new(),
         stays: Vec::new(),

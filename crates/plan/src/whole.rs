@@ -12,6 +12,7 @@ use crate::order::OrderLine;
 use crate::scene::Scene;
 use crate::timeline::{Status, Timeline};
 use crate::verdicts::Verdict;
+use crate::ways::WaysOut;
 use crate::windows::Computed;
 
 /// One plan.
@@ -43,6 +44,8 @@ pub struct Plan {
     pub allergens: Matrix,
     /// What to say aloud, with ways out.
     pub choices: Vec<Choice>,
+    /// Where there is no clock: ways out that were tried ([`crate::ways::find`]); `None` until somebody asks.
+    pub ways_out: Option<WaysOut>,
     /// Every figure.
     pub figures: Figures,
 }

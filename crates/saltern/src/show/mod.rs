@@ -6,4 +6,5 @@ pub(crate) mod compare;
 pub(crate) mod plan;
 mod sections;
 pub(crate) mod text;
+pub(crate) mod ways;
 pub(crate) mod why;

@@ -5,13 +5,14 @@ use plan::timeline::Status;
 use safety::Verdict;
 
 use super::text::{COLUMNS, money, paragraph};
-use super::{allergens, clock, sections};
+use super::{allergens, clock, sections, ways};
 
 /// The whole plan.
 pub(crate) fn render(plan: &Plan) -> String {
     let mut out = head(plan);
     for part in [
         sections::decide(plan),
+        ways::ways(plan),
         sections::weigh(plan),
         sections::order(plan),
         sections::cost(plan),
