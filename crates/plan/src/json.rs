@@ -188,6 +188,7 @@ fn schedule(plan: &Plan) -> Value {
         "value": t.value,
         "tasks": tasks,
         "clash": t.clash,
+        "waits": t.waits.iter().map(|w| json!({ "from": w.from, "to": w.to, "minutes": w.minutes, "min": w.min, "max": w.max, "best": w.best, "decided": w.decided })).collect::<Vec<_>>(),
         "held": t.held.iter().map(|h| json!({ "machine": h.machine.as_str(), "task": h.task, "amount": thousandths_of(h.amount), "from": clock::instant(zone, h.from), "to": clock::instant(zone, h.to) })).collect::<Vec<_>>(),
         "stays": t.stays.iter().map(|(g, from, to)| json!({ "group": g.as_str(), "from": clock::instant(zone, *from), "to": clock::instant(zone, *to) })).collect::<Vec<_>>(),
     })

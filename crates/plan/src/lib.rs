@@ -11,6 +11,7 @@ mod clock;
 pub mod compare;
 pub mod concerned;
 pub mod cost;
+mod decided;
 pub mod demand;
 mod explain;
 pub mod figures;

@@ -7,6 +7,7 @@ use schedule::{
 
 use crate::clock;
 use crate::concerned::Concerned;
+use crate::decided::decided;
 use crate::demand::Component;
 use crate::problem::PlanError;
 use crate::reasons::{out_of_order, reasons};
@@ -109,6 +110,10 @@ pub struct Stood {
     pub min: Minute,
     /// Not more.
     pub max: Minute,
+    /// Where it is best, when the recipe says so.
+    pub best: Option<Minute>,
+    /// What kept it from its best: the rule or the wish that stops the next step a minute nearer to it.
+    pub decided: Option<String>,
     /// What the clocks on the wall say more than has elapsed (minutes), when they were changed between.
     pub clock_change: Minute,
 }
@@ -444,12 +449,19 @@ fn waits(scene: &Scene, tasks: &Tasks, s: &Schedule) -> Vec<Stood> {
         let (start, end) = (at(link.from), at(link.to));
         let clock_change = offset(end) - offset(start);
         if lot && (end - start >= LONG_WAIT || clock_change != 0) {
+            let minutes = end - start;
+            let best = best_wait(scene, from);
+            let away = best
+                .filter(|b| *b != minutes)
+                .map(|b| (b - minutes).signum());
             list.push(Stood {
                 from: from.id.clone(),
                 to: to.id.clone(),
-                minutes: end - start,
+                minutes,
                 min: link.min,
                 max,
+                best,
+                decided: away.and_then(|by| decided(scene, tasks, s, link.to.task, by)),
                 clock_change,
             });
         }
@@ -457,6 +469,22 @@ fn waits(scene: &Scene, tasks: &Tasks, s: &Schedule) -> Vec<Stood> {
     list.sort_by(|a, b| (&a.from, &a.to).cmp(&(&b.from, &b.to)));
     list.dedup();
     list
+}
+
+/// The best wait of a step, thickness counted, in minutes.
+fn best_wait(scene: &Scene, from: &Meaning) -> Option<Minute> {
+    let recipe = scene.book.recipes.get(from.component.as_ref()?)?;
+    let step = recipe
+        .steps
+        .iter()
+        .find(|s| Some(&s.id) == from.step.as_ref())?;
+    let times = if step.wait.by_thickness {
+        crate::labour::thickness_factor(&recipe.steps)
+    } else {
+        1.0
+    };
+    let best = step.wait.best?.scaled(times).ok()?;
+    Some(best.whole_minutes())
 }
 
 /// Who stays beyond the shift, until when.

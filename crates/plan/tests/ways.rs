@@ -93,7 +93,7 @@ parts = [ { recipe = "smoked-loin", portion = "100 g", per = "plate", leave-out 
 event  = "loin-supper"
 name   = "Loin supper"
 site   = "fernhollow"
-from   = "2027-06-14T07:00"
+from   = "2027-06-12T07:00"
 serve  = "2027-06-18T18:00"
 covers = 150
 dishes = ["loin-plate"]

@@ -180,7 +180,12 @@ fn told(model: &Model<'_>, settled: &Settled, kept: &[Claim], minimal: bool) -> 
         items.extend(settled.reasons(task, false));
     }
     let items: Vec<_> = items.into_iter().collect();
+    let bounds = &settled.windows;
     let mut told = vec![Fact::NoOrder {
+        windows: all
+            .iter()
+            .map(|&task| (bounds.low[task], bounds.high[task]))
+            .collect(),
         tasks: all,
         occupancies,
         minimal,

@@ -41,7 +41,8 @@ fn earlier(bench: &mut Bench<'_>, item: &Id) {
         if at < first || hours.len() > MOST_DAYS {
             break;
         }
-        if at < now && comes(day) {
+        let in_time = supplier.order_by(at).is_some_and(|by| by >= first);
+        if at < now && comes(day) && in_time {
             hours.push(at);
         }
         let Ok(before) = day.yesterday() else { break };
