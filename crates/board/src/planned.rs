@@ -80,8 +80,12 @@ fn make(board: &Board, (event, changes): &Key) -> Result<Plan, Trouble> {
     // A change is checked before anything is computed.
     let changed = first.with_all(&settings)?;
     let before = make(&first)?;
+    // Where there is no clock, ways out of it are looked for once, and kept with the plan.
+    let told = |plan| {
+        plan::ways::with_ways_out(plan, &first, &schedule::Effort::standard(), &mut |_| true)
+    };
     if settings.is_empty() {
-        return Ok(before);
+        return Ok(told(before));
     }
-    Ok(make(&plan::compare::keeping(&changed, &before))?)
+    Ok(told(make(&plan::compare::keeping(&changed, &before))?))
 }

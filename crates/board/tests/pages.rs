@@ -404,3 +404,27 @@ async fn every_field_has_a_label_and_every_page_a_heading() {
         assert!(page.matches("<label>").count() >= inputs, "{address}");
     }
 }
+
+#[tokio::test]
+async fn a_plan_without_a_clock_offers_ways_out_that_open_their_plan() {
+    let app = app();
+    let broken = "/event/harvest-supper?set=machine.smoker%3Doff";
+    let (_, page, _) = get(&app, broken).await;
+    assert!(page.contains("Ways out"), "no ways out");
+    assert!(page.contains("hot-smoked-char bought ready"));
+    let ready = links(&page)
+        .into_iter()
+        .find(|l| l.contains("hot-smoked-char.make"))
+        .unwrap();
+    // The changes of the plan come first, the way after them.
+    let (off, bought) = (
+        ready.find("machine.smoker"),
+        ready.find("hot-smoked-char.make"),
+    );
+    assert!(off.is_some() && off < bought, "{ready}");
+    let (status, plan, _) = get(&app, &ready).await;
+    assert_eq!(status, StatusCode::OK);
+    assert!(plan.contains("holds"), "the way has a clock");
+    assert!(!plan.contains("Ways out"));
+    assert!(plan.contains("allergens are unknown"));
+}

@@ -4,7 +4,7 @@ use jiff::civil::Time;
 use jiff::tz::{TimeZone, TimeZoneDatabase};
 use kitchen::Id;
 use kitchen::site::{
-    CapacityUnit, Hours, Machine, Offer, People, Role, RuleSet, Scale, Site, Supplier,
+    CapacityUnit, ClockWeights, Hours, Machine, Offer, People, Role, RuleSet, Scale, Site, Supplier,
 };
 use units::{Count, Elapsed};
 
@@ -89,6 +89,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadSite> {
         .iter()
         .filter_map(|f| offer(f, known, &ids))
         .collect();
+    let clock = clock_weights(fields);
     fields.close();
     for tables in [
         &role_tables,
@@ -122,10 +123,32 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadSite> {
             suppliers,
             offers,
             pack_tolerance,
+            clock,
         },
         at,
         whole,
     })
+}
+
+/// Reads `[clock]`: what the clock weighs against what. A weight that is not written is the house value.
+fn clock_weights(fields: &Fields<'_, '_>) -> ClockWeights {
+    let mut weights = ClockWeights::DEFAULT;
+    let Some(table) = fields.fields("clock", "the clock of the site") else {
+        return weights;
+    };
+    for key in ClockWeights::KEYS {
+        let weight = table.number_within(
+            key,
+            0.0,
+            ClockWeights::MOST,
+            "write how many minutes away from its best hour it is worth; 0 for nothing",
+        );
+        if let Some((weight, _)) = weight {
+            weights = weights.with(key, weight).unwrap_or(weights);
+        }
+    }
+    table.close();
+    weights
 }
 
 fn zone(fields: &Fields<'_, '_>) -> Option<TimeZone> {

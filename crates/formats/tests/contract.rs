@@ -64,6 +64,18 @@ fn a_plan_without_a_clock_fits() {
     let (_, after) = replanned("harvest-supper", &["machine.smoker=off"]);
     let value = plan::json::plan(&after);
     assert_eq!(value["schedule"]["tasks"], json!([]));
+    assert_eq!(value["ways_out"], Value::Null);
+    fits(&closed(schema()), &value);
+    // With the ways out somebody asked for.
+    let first = plan::Scene::new(&demo::Demo::new().book, "harvest-supper").unwrap();
+    let effort = schedule::Effort::standard();
+    let after = plan::ways::with_ways_out(after, &first, &effort, &mut |_| true);
+    let value = plan::json::plan(&after);
+    assert!(
+        value["ways_out"]["ways"]
+            .as_array()
+            .is_some_and(|w| !w.is_empty())
+    );
     fits(&closed(schema()), &value);
 }
 

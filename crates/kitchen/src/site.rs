@@ -37,6 +37,70 @@ pub struct Site {
     pub offers: Vec<Offer>,
     /// Part of a pack that may be short before another is bought, as a ratio.
     pub pack_tolerance: f64,
+    /// What the clock weighs against what.
+    pub clock: ClockWeights,
+}
+
+/// What the clock weighs against what, in minutes of work away from its best hour.
+///
+/// The clock makes one weighted sum small. Service, best-before and cooling rules are no prices: they hold, or there is
+/// no clock.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ClockWeights {
+    /// A minute of cooking work away from its best hour: the event's wish, else the best wait counted back from what
+    /// follows, which is also the freshest; in a re-plan the hour it had.
+    pub best_hour: f64,
+    /// A minute of work around the cooking away from its hour.
+    pub around: f64,
+    /// One person staying one minute beyond the shift.
+    pub overtime: f64,
+    /// An extra act that buys time (draining what stands too long), on top of its minutes.
+    pub act: f64,
+}
+
+impl ClockWeights {
+    /// House values; a book without a `[clock]` table has these.
+    pub const DEFAULT: Self = Self {
+        best_hour: 1.0,
+        around: 0.2,
+        overtime: 0.05,
+        act: 5.0,
+    };
+    /// The heaviest a weight may be; beyond it the sums of a long event are no longer exact.
+    pub const MOST: f64 = 1_000.0;
+    /// Keys of the book, in the order of the type.
+    pub const KEYS: [&'static str; 4] = ["best-hour", "around", "overtime", "act"];
+
+    /// The weights under their keys.
+    #[must_use]
+    pub const fn named(&self) -> [(&'static str, f64); 4] {
+        [
+            (Self::KEYS[0], self.best_hour),
+            (Self::KEYS[1], self.around),
+            (Self::KEYS[2], self.overtime),
+            (Self::KEYS[3], self.act),
+        ]
+    }
+
+    /// Puts a weight under its key; `None` where no weight is called that.
+    #[must_use]
+    pub fn with(mut self, key: &str, weight: f64) -> Option<Self> {
+        let place = match key {
+            "best-hour" => &mut self.best_hour,
+            "around" => &mut self.around,
+            "overtime" => &mut self.overtime,
+            "act" => &mut self.act,
+            _ => return None,
+        };
+        *place = weight;
+        Some(self)
+    }
+}
+
+impl Default for ClockWeights {
+    fn default() -> Self {
+        Self::DEFAULT
+    }
 }
 
 /// Whose rules hold.

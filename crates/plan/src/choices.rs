@@ -25,6 +25,7 @@ pub struct Choice {
 pub(crate) fn choices(plan: &Plan, first: &Scene) -> Vec<Choice> {
     let mut all = Vec::new();
     impossible(plan, &mut all);
+    ready(plan, &mut all);
     amounts::broken(plan, &mut all);
     unlikely(plan, first, &mut all);
     short(plan, &mut all);
@@ -39,6 +40,22 @@ pub(crate) fn choices(plan: &Plan, first: &Scene) -> Vec<Choice> {
     held_back(plan, &mut all);
     over_budget(plan, &mut all);
     all
+}
+
+/// Parts that come ready: nothing of them is in this plan.
+fn ready(plan: &Plan, all: &mut Vec<Choice>) {
+    for id in &plan.scene.ready {
+        all.push(Choice {
+            because: Vec::new(),
+            finding: format!(
+                "{id} comes ready: no weight, cost, evidence or allergens of it are in this plan"
+            ),
+            ways: vec![
+                "ask the supplier for its label, its lot and the temperatures it had".to_owned(),
+                "until its label is read, its allergens are unknown: tell the guests so".to_owned(),
+            ],
+        });
+    }
 }
 
 /// A yield or a weight far outside what the book has seen: more often a slip at the scale than news.

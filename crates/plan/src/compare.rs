@@ -393,6 +393,7 @@ pub fn to_json(before: &Plan, after: &Plan, d: &Difference) -> serde_json::Value
         "labour_by": n(after.cost.labour_cost - before.cost.labour_cost),
         "people": d.people.iter().map(|(g, b, a)| json!({ "group": g.as_str(), "before": b, "after": a })).collect::<Vec<_>>(),
         "verdicts": d.verdicts.iter().map(|(id, b, a)| json!({ "id": id, "before": b, "after": a })).collect::<Vec<_>>(),
+        "ways_out": crate::ways::json(after.ways_out.as_ref()),
         "choices": after.choices.iter().map(|c| json!({ "finding": c.finding, "because": c.because, "ways": c.ways })).collect::<Vec<_>>(),
     })
 }

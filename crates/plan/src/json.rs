@@ -32,6 +32,7 @@ pub fn plan(plan: &Plan) -> Value {
         "allergens": crate::allergens::json(&plan.scene, &plan.allergens),
         "specials": crate::specials::json(&plan.specials),
         "choices": plan.choices.iter().map(|c| json!({ "finding": c.finding, "because": c.because, "ways": c.ways })).collect::<Vec<_>>(),
+        "ways_out": crate::ways::json(plan.ways_out.as_ref()),
         "figures": plan.figures.to_json(),
     })
 }
@@ -188,6 +189,7 @@ fn schedule(plan: &Plan) -> Value {
         "value": t.value,
         "tasks": tasks,
         "clash": t.clash,
+        "waits": t.waits.iter().map(|w| json!({ "from": w.from, "to": w.to, "minutes": w.minutes, "min": w.min, "max": w.max, "best": w.best, "decided": w.decided })).collect::<Vec<_>>(),
         "held": t.held.iter().map(|h| json!({ "machine": h.machine.as_str(), "task": h.task, "amount": thousandths_of(h.amount), "from": clock::instant(zone, h.from), "to": clock::instant(zone, h.to) })).collect::<Vec<_>>(),
         "stays": t.stays.iter().map(|(g, from, to)| json!({ "group": g.as_str(), "from": clock::instant(zone, *from), "to": clock::instant(zone, *to) })).collect::<Vec<_>>(),
     })

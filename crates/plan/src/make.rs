@@ -115,10 +115,38 @@ pub fn make_with_problem(
         allergens,
         specials,
         choices: Vec::new(),
+        ways_out: None,
         figures: Figures::default(),
     };
     plan.figures = explain::figures(&plan);
     plan.choices = choices::choices(&plan, first);
     let problem = solved.schedule.map(|s| (solved.tasks.problem, s));
     Ok((plan, problem))
+}
+
+/// The clock of a scene alone: the same walk, without what the clock does not need.
+///
+/// # Errors
+/// As [`make`].
+pub(crate) fn clock_alone(
+    scene: &Scene,
+    first: &Scene,
+    effort: &Effort,
+    watch: &mut dyn FnMut(&Progress) -> bool,
+) -> Result<timeline::Timeline, PlanError> {
+    let kept = kept(scene, first)?;
+    let Weighed { components, .. } = weigh(scene, kept.as_ref())?;
+    let from_goal = |c: &Component| {
+        let recipe = scene.book.recipes.get(&c.recipe);
+        recipe.is_some_and(|r| r.steps.iter().any(|s| s.wait.from_goal))
+    };
+    let filled = if components.iter().any(from_goal) {
+        let lots = lot::all(scene, &components);
+        let windows = windows::windows(scene, &components, &lots);
+        Some(windows::filled_in(scene, &windows)?)
+    } else {
+        None
+    };
+    let scene = filled.as_ref().unwrap_or(scene);
+    Ok(timeline::solve(scene, &components, effort, watch)?.timeline)
 }

@@ -1,5 +1,7 @@
 //! Why there is no clock, in the kitchen's words: the scheduler's facts with units and durations put back.
 
+mod no_order;
+
 use schedule::{Edge, Fact, Side};
 
 use crate::figures::number;
@@ -37,6 +39,9 @@ pub(crate) fn out_of_order(scene: &Scene, tasks: &Tasks) -> Vec<String> {
 /// The scheduler counts thousandths and knows no units; what a machine holds is told in its own.
 fn sentence(scene: &Scene, tasks: &Tasks, fact: &Fact) -> String {
     let as_told = fact.sentence().to_owned();
+    if let Fact::NoOrder { .. } = fact {
+        return no_order::sentence(scene, tasks, fact).unwrap_or(as_told);
+    }
     let Fact::MachineFull {
         machine,
         occupancies,

@@ -22,6 +22,8 @@ pub struct Scene {
     pub facts: Vec<Setting>,
     /// Masses weighed on leaving a step: recipe, step, grams.
     pub weighed: Vec<(Id, Id, f64)>,
+    /// Parts of dishes that come ready and are not made here.
+    pub ready: Vec<Id>,
     /// Buy anew in spite of facts.
     pub order_again: bool,
     /// Tasks keep these starts where they can (a re-plan disturbs as little as possible).
@@ -60,6 +62,7 @@ impl Scene {
                 changes: Vec::new(),
                 facts: Vec::new(),
                 weighed: Vec::new(),
+                ready: Vec::new(),
                 order_again: false,
                 keep: None,
                 served_first: event.serve,

@@ -1,5 +1,8 @@
 //! `--set KEY=VALUE`: one change, named by the ids of the book.
 
+pub(crate) mod room;
+mod weights;
+
 use jiff::civil::DateTime;
 use kitchen::Id;
 use kitchen::event::{Delivery, Per, Portion};
@@ -99,11 +102,17 @@ pub(crate) fn apply(scene: &mut Scene, s: &Setting) -> Result<(), SettingError> 
             }
             None => Err(wrong(s, "us, canada, england or eu", "choose one of them")),
         },
+        ["from"] => room::from(scene, s),
+        ["open"] => room::open(scene, s),
+        ["shift", group] => room::shift(scene, s, group),
+        ["within", rest @ ..] if !rest.is_empty() => room::within(scene, s, &rest.join(".")),
+        ["clock", key] => weights::apply(scene, s, key),
         ["machine", id] => machine(scene, s, id),
         ["delivery", what] => delivery(scene, s, what),
         ["price", item] => price(scene, s, item),
         ["special", id] => crate::specials::set(scene, id, &s.value)
             .map_err(|(expected, do_now)| wrong(s, &expected, do_now)),
+        [recipe, "make"] => room::make(scene, s, recipe),
         [recipe, key @ ("portion" | "per" | "spare" | "pieces")] => part(scene, s, recipe, key),
         [recipe, at, key] => step(scene, s, recipe, at, key),
         _ => Err(unknown(scene, s)),
@@ -126,8 +135,9 @@ fn unknown(scene: &Scene, s: &Setting) -> SettingError {
         found: format!("--set {s}: nothing is called \"{}\"", printable(&s.key)),
         ..wrong(
             s,
-            "covers, serve, spare, people, order, site.rules, machine.ID, delivery.ID, price.ITEM, special.ID, \
-             RECIPE.portion, RECIPE.per, or RECIPE.STEP.yield, .weighed, .thickness, .ITEM",
+            "covers, serve, from, spare, people, open, order, site.rules, machine.ID, shift.GROUP, \
+             delivery.ID, price.ITEM, special.ID, within.STEP, clock.WEIGHT, RECIPE.portion, RECIPE.per, \
+             RECIPE.make, or RECIPE.STEP.yield, .weighed, .thickness, .ITEM",
             "name it by the ids of the book",
         )
     }
@@ -136,9 +146,20 @@ fn unknown(scene: &Scene, s: &Setting) -> SettingError {
 /// Every key of a scene.
 #[must_use]
 pub fn keys(scene: &Scene) -> Vec<String> {
-    let mut keys: Vec<String> = ["covers", "serve", "spare", "people", "order", "site.rules"]
-        .map(str::to_owned)
-        .to_vec();
+    let mut keys: Vec<String> = [
+        "covers",
+        "serve",
+        "spare",
+        "people",
+        "order",
+        "site.rules",
+        "from",
+        "open",
+    ]
+    .map(str::to_owned)
+    .to_vec();
+    keys.extend(room::keys(scene));
+    keys.extend(weights::keys());
     keys.extend(
         scene
             .site
@@ -174,7 +195,7 @@ pub fn keys(scene: &Scene) -> Vec<String> {
         .iter()
         .filter(|(id, _)| made.contains(id))
     {
-        for key in ["portion", "per", "spare", "pieces"] {
+        for key in ["portion", "per", "spare", "pieces", "make"] {
             if on_dishes(id) {
                 keys.push(format!("{id}.{key}"));
             }
@@ -323,7 +344,7 @@ fn machine(scene: &mut Scene, s: &Setting, id: &str) -> Result<(), SettingError>
     match s.value.as_str() {
         "off" => machine.off = true,
         "on" => machine.off = false,
-        _ => return Err(wrong(s, "off or on", "write one of them")),
+        _ => return room::machine(scene, s, id),
     }
     Ok(())
 }

@@ -6,6 +6,8 @@ use schedule::{
 };
 
 use crate::clock;
+use crate::concerned::Concerned;
+use crate::decided::decided;
 use crate::demand::Component;
 use crate::problem::PlanError;
 use crate::reasons::{out_of_order, reasons};
@@ -70,6 +72,8 @@ pub struct Timeline {
     pub tasks: Vec<Timed>,
     /// Why it is impossible, or what was tightest.
     pub clash: Vec<String>,
+    /// What those facts are about; nothing where there is a clock.
+    pub concerned: Concerned,
     /// How long lots stand between steps, where it matters.
     pub waits: Vec<Stood>,
     /// What is in which machine or cold place, by start.
@@ -106,6 +110,10 @@ pub struct Stood {
     pub min: Minute,
     /// Not more.
     pub max: Minute,
+    /// Where it is best, when the recipe says so.
+    pub best: Option<Minute>,
+    /// What kept it from its best: the rule or the wish that stops the next step a minute nearer to it.
+    pub decided: Option<String>,
     /// What the clocks on the wall say more than has elapsed (minutes), when they were changed between.
     pub clock_change: Minute,
 }
@@ -115,8 +123,6 @@ const LONG_WAIT: Minute = 12 * 60;
 
 /// Half hours are what a shift is lengthened by.
 const STAY_STEP: Minute = 30;
-/// Price of an extra act beyond its minutes, so that one is not put in to save a minute or two.
-const ACT: f64 = 5.0;
 /// Acts tried for one plan.
 const MOST_ACTS: usize = 12;
 
@@ -148,7 +154,8 @@ pub(crate) fn solve(
             timeline,
         });
     }
-    let (tasks, mut outcome) = with_acts(run(plain, effort, watch)?, effort, watch)?;
+    let act = scene.site.clock.act;
+    let (tasks, mut outcome) = with_acts(run(plain, effort, watch)?, act, effort, watch)?;
     if let Outcome::Found(s) = &mut outcome
         && s.value > 1e-9
         && !tasks.reliefs.is_empty()
@@ -167,12 +174,14 @@ pub(crate) fn solve(
     })
 }
 
-/// Puts in the acts that buy time, where that disturbs less than doing without.
+/// Puts in the acts that buy time, where that disturbs less than doing without; `act` is the price of one beyond its
+/// minutes, so that none is put in to save a minute or two.
 ///
 /// All that might help are put in at once; those whose wait then keeps its old maximum were not needed and are
 /// taken out again, until the set holds. So the number of searches does not grow with the number of acts.
 fn with_acts(
     plain: (Tasks, Outcome),
+    act: f64,
     effort: &Effort,
     watch: &mut dyn FnMut(&Progress) -> bool,
 ) -> Result<(Tasks, Outcome), PlanError> {
@@ -184,7 +193,7 @@ fn with_acts(
     #[allow(clippy::cast_precision_loss)]
     let price = |acts: &[usize]| -> f64 {
         acts.iter()
-            .map(|r| ACT + bare.reliefs[*r].duration as f64)
+            .map(|r| act + bare.reliefs[*r].duration as f64)
             .sum()
     };
     let mut best = plain;
@@ -334,12 +343,17 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
         Outcome::Impossible(c) => (Status::Impossible, sentences(&c.facts)),
         Outcome::NotFound(c) => (Status::NotFound, sentences(&c.facts)),
     };
+    let concerned = match outcome {
+        Outcome::Found(_) => Concerned::default(),
+        Outcome::Impossible(c) | Outcome::NotFound(c) => Concerned::of(scene, tasks, &c.facts),
+    };
     let mut timeline = Timeline {
         status,
         value: 0.0,
         bound: 0.0,
         tasks: Vec::new(),
         clash,
+        concerned,
         waits: Vec::new(),
         held: Vec::new(),
         stays: Vec::new(),
@@ -435,12 +449,19 @@ fn waits(scene: &Scene, tasks: &Tasks, s: &Schedule) -> Vec<Stood> {
         let (start, end) = (at(link.from), at(link.to));
         let clock_change = offset(end) - offset(start);
         if lot && (end - start >= LONG_WAIT || clock_change != 0) {
+            let minutes = end - start;
+            let best = best_wait(scene, from);
+            let away = best
+                .filter(|b| *b != minutes)
+                .map(|b| (b - minutes).signum());
             list.push(Stood {
                 from: from.id.clone(),
                 to: to.id.clone(),
-                minutes: end - start,
+                minutes,
                 min: link.min,
                 max,
+                best,
+                decided: away.and_then(|by| decided(scene, tasks, s, link.to.task, by)),
                 clock_change,
             });
         }
@@ -448,6 +469,22 @@ fn waits(scene: &Scene, tasks: &Tasks, s: &Schedule) -> Vec<Stood> {
     list.sort_by(|a, b| (&a.from, &a.to).cmp(&(&b.from, &b.to)));
     list.dedup();
     list
+}
+
+/// The best wait of a step, thickness counted, in minutes.
+fn best_wait(scene: &Scene, from: &Meaning) -> Option<Minute> {
+    let recipe = scene.book.recipes.get(from.component.as_ref()?)?;
+    let step = recipe
+        .steps
+        .iter()
+        .find(|s| Some(&s.id) == from.step.as_ref())?;
+    let times = if step.wait.by_thickness {
+        crate::labour::thickness_factor(&recipe.steps)
+    } else {
+        1.0
+    };
+    let best = step.wait.best?.scaled(times).ok()?;
+    Some(best.whole_minutes())
 }
 
 /// Who stays beyond the shift, until when.

@@ -13,6 +13,7 @@ use crate::scene::Scene;
 use crate::specials::Laid;
 use crate::timeline::{Status, Timeline};
 use crate::verdicts::Verdict;
+use crate::ways::WaysOut;
 use crate::windows::Computed;
 
 /// One plan.
@@ -46,6 +47,8 @@ pub struct Plan {
     pub specials: Vec<Laid>,
     /// What to say aloud, with ways out.
     pub choices: Vec<Choice>,
+    /// Where there is no clock: ways out that were tried ([`crate::ways::find`]); `None` until somebody asks.
+    pub ways_out: Option<WaysOut>,
     /// Every figure.
     pub figures: Figures,
 }

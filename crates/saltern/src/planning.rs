@@ -24,7 +24,7 @@ pub(crate) fn run_plan(args: &PlanArgs) -> Result<Outcome, BadInput> {
     let book = load::book(&args.book)?;
     let first = scene(&book, &args.event)?;
     let settings = settings(&args.set)?;
-    let plan = changed(&first, &settings)?;
+    let plan = with_ways_out(changed(&first, &settings)?, &first);
     let merged = merged(&book, &plan, &args.with)?;
     if args.json {
         let mut value = plan::json::plan(&plan);
@@ -79,7 +79,7 @@ pub(crate) fn run_compare(args: &Compare) -> Result<Outcome, BadInput> {
     let first = scene(&book, &args.event)?;
     let settings = settings(&args.set)?;
     let before = make(&first, &first)?;
-    let after = replanned(&first, &before, &settings)?;
+    let after = with_ways_out(replanned(&first, &before, &settings)?, &first);
     let difference = plan::compare::difference(&before, &after);
     if args.json {
         say(&format!(
@@ -125,6 +125,13 @@ pub(crate) fn changed(first: &Scene, settings: &[Setting]) -> Result<Plan, BadIn
 fn replanned(first: &Scene, before: &Plan, settings: &[Setting]) -> Result<Plan, BadInput> {
     let scene = first.with_all(settings).map_err(scene_error)?;
     make(&plan::compare::keeping(&scene, before), first)
+}
+
+/// Where there is no clock: ways out, tried one by one.
+fn with_ways_out(plan: Plan, first: &Scene) -> Plan {
+    let stopped = stopped_by_hand();
+    let mut watch = |_: &schedule::Progress| !stopped.load(Ordering::Relaxed);
+    plan::ways::with_ways_out(plan, first, &schedule::Effort::standard(), &mut watch)
 }
 
 fn make(scene: &Scene, first: &Scene) -> Result<Plan, BadInput> {

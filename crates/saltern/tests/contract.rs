@@ -164,6 +164,36 @@ fn the_schedule_says_proved_feasible_or_impossible() {
 }
 
 #[test]
+fn a_plan_without_a_clock_tells_ways_out_and_each_can_be_pasted() {
+    let clash = "delivery.arctic-char-whole=2027-10-06T20:30";
+    let words = ["plan", "demo", "harvest-supper", "--set", clash];
+    let plan = json(&[&words[..], &["--json"]].concat());
+    assert_eq!(plan["schedule"]["status"], "impossible");
+    holds(&plan, "ways_out", "ways others plans cut_short");
+    holds(
+        &plan,
+        "ways_out/ways/*",
+        "sort what settings status food_by labour_by consequences",
+    );
+    let text = saltern(&words).out;
+    assert!(text.contains("WAYS OUT"), "{text}");
+    for way in at(&plan, "ways_out/ways/*") {
+        let mut again = words.to_vec();
+        for setting in way["settings"].as_array().unwrap() {
+            again.extend(["--set", setting.as_str().unwrap()]);
+        }
+        let told = json(&[&again[..], &["--json"]].concat());
+        assert!(
+            ["proved", "feasible"].contains(&told["schedule"]["status"].as_str().unwrap()),
+            "{again:?}"
+        );
+        assert!(told["ways_out"].is_null());
+        let pasted = format!("--set {}", way["settings"][0].as_str().unwrap());
+        assert!(text.contains(&pasted), "{pasted} in {text}");
+    }
+}
+
+#[test]
 fn unknown_is_null_and_never_zero() {
     let plan = json(&["plan", "demo", "harvest-supper", "--json"]);
     // Nothing yet computes a water activity.

@@ -167,6 +167,8 @@ pub enum Fact {
     NoOrder {
         /// Indexes of the tasks whose people or machines clash.
         tasks: Vec<usize>,
+        /// The earliest and latest start of each of these, by lags and calendars together.
+        windows: Vec<(Minute, Minute)>,
         /// Indexes of the occupancies among what clashes.
         occupancies: Vec<usize>,
         /// Each crew and each occupancy left was shown to be needed. False when the effort ended first.

@@ -6,7 +6,7 @@ use crate::clash::{elapsed, facts, people};
 use crate::learn::{Ended, Learner, Manner};
 use crate::model::Model;
 use crate::network::{least_lengths, windows};
-use crate::outcome::{Clash, Fact};
+use crate::outcome::{Clash, Effort, Fact};
 use crate::problem::{MachineKind, Problem};
 use crate::proof::names;
 use crate::tighten::{Settled, all_items, settle};
@@ -20,15 +20,18 @@ enum Claim {
     Hold(usize),
 }
 
-/// Steps one attempt may take, and all together.
+/// Steps one attempt may take, and all together; a small effort gets less.
 const STEPS_PER_ATTEMPT: u64 = 1_000_000;
 const STEPS_IN_ALL: u64 = 12_000_000;
+/// Steps of the whole effort for one step here: the standard effort allows all of them.
+const STEPS_PER_SIFTED: u64 = 5;
 
 /// Leaves out claims as long as what remains still has no schedule, then tells what remains.
-pub(crate) fn sift(model: &Model<'_>, settled: &Settled) -> Clash {
+pub(crate) fn sift(model: &Model<'_>, settled: &Settled, effort: Effort) -> Clash {
     let mut sieve = Sieve {
         problem: model.problem,
         steps: 0,
+        most: STEPS_IN_ALL.min(effort.steps / STEPS_PER_SIFTED),
     };
     let mut kept: Vec<Claim> = (0..model.jobs.len())
         .filter(|&task| model.jobs[task].need.is_some())
@@ -71,12 +74,13 @@ pub(crate) fn sift(model: &Model<'_>, settled: &Settled) -> Clash {
 struct Sieve<'p> {
     problem: &'p Problem,
     steps: u64,
+    most: u64,
 }
 
 impl Sieve<'_> {
     /// Drops claims if the rest still has no schedule. False when it could not be told within the steps.
     fn without(&mut self, kept: &mut Vec<Claim>, drop: &BTreeSet<Claim>) -> bool {
-        if self.steps >= STEPS_IN_ALL {
+        if self.steps >= self.most {
             return false;
         }
         let rest: Vec<Claim> = kept
@@ -176,7 +180,12 @@ fn told(model: &Model<'_>, settled: &Settled, kept: &[Claim], minimal: bool) -> 
         items.extend(settled.reasons(task, false));
     }
     let items: Vec<_> = items.into_iter().collect();
+    let bounds = &settled.windows;
     let mut told = vec![Fact::NoOrder {
+        windows: all
+            .iter()
+            .map(|&task| (bounds.low[task], bounds.high[task]))
+            .collect(),
         tasks: all,
         occupancies,
         minimal,

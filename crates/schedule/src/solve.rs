@@ -65,7 +65,7 @@ pub fn solve(
     };
     let (known, tight) = answer(&model, windows, *effort, bound, &mut watch);
     if known.impossible {
-        return Ok(Outcome::Impossible(sift(&model, &settled)));
+        return Ok(Outcome::Impossible(sift(&model, &settled, *effort)));
     }
     let Some(best) = known.best else {
         return Ok(Outcome::NotFound(tight));

@@ -4,7 +4,7 @@ use maud::{Markup, html};
 use plan::compare::{Difference, difference, shift, slack_left};
 use plan::wording::{difference as more, money};
 
-use super::event::{clock_word, decide};
+use super::event::{clock_word, decide, ways_out};
 use super::{Asked, plan_of};
 use crate::page::{Frame, event_address, frame};
 use crate::planned;
@@ -35,6 +35,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
                 li { span class="label" { "prime" } strong { (money(sign, after.cost.prime_per_cover(), 2)) } " a " (after.scene.event.cover_word) }
             }
             (decide(&after))
+            (ways_out(&after))
             (moved(&d))
             @let slack = slack_left(&d, &after);
             @if !slack.is_empty() {

@@ -3,10 +3,11 @@
 use maud::{Markup, html};
 use plan::Plan;
 use plan::timeline::Status;
-use plan::wording::{minutes, money};
+use plan::wording::{difference, minutes, money};
 use safety::Verdict;
 
 use super::{Asked, plan_of};
+use crate::address::carried;
 use crate::page::{Frame, changes_of, event_address, frame, opens};
 use crate::trouble::Trouble;
 
@@ -21,6 +22,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
         html! {
             (answers(&plan))
             (decide(&plan))
+            (ways_out(&plan))
             (components(&plan))
             (what_if(&plan))
         },
@@ -88,6 +90,49 @@ pub(crate) fn decide(plan: &Plan) -> Markup {
                 p { "There is no clock that holds" }
                 ul { @for fact in &plan.timeline.clash { li { (fact) } } }
             }
+        }
+    }
+}
+
+/// Where there is no clock: what was tried, each way with a link to its plan.
+pub(crate) fn ways_out(plan: &Plan) -> Markup {
+    let Some(found) = &plan.ways_out else {
+        return html! {};
+    };
+    let sign = &plan.scene.site.currency;
+    let changes = changes_of(plan);
+    let with = |settings: &[plan::Setting]| {
+        let added = settings.iter().map(ToString::to_string);
+        let all: Vec<String> = changes.iter().cloned().chain(added).collect();
+        format!("/event/{}{}", plan.scene.event.id, carried(&all))
+    };
+    html! {
+        h2 id="ways-out" { "Ways out" }
+        p class="small" { "Each was planned anew by the same clock (" (found.plans) " plans)." }
+        @if found.ways.is_empty() {
+            p { "None of what was tried gives a clock." }
+        }
+        @for way in &found.ways {
+            div class="decide" {
+                p { a href=(with(&way.settings)) { (way.what) } }
+                ul {
+                    li { "food " (difference(sign, way.food_by)) ", labour " (difference(sign, way.labour_by)) }
+                    @for line in &way.consequences { li { (line) } }
+                }
+            }
+        }
+        @if !found.others.is_empty() {
+            ul {
+                @for other in &found.others {
+                    @match &other.why_not {
+                        None => { li { "Holds too: " a href=(with(&other.settings)) { (other.what) } } }
+                        Some(why) => { li { "Does not help: " (other.what) " (" (why) ")" } }
+                    }
+                }
+            }
+        }
+        @if found.cut_short {
+            p { "The effort for this ended before everything was tried." }
         }
     }
 }

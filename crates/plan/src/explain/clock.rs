@@ -33,7 +33,21 @@ pub(super) fn put(plan: &Plan, f: &mut Figures) {
     let search = super::book(
         "the search: minutes each task starts away from the hour wished for, weighted, and overtime",
     );
-    f.leaf("clock.away_min", plan.timeline.value, "min", 0, &search);
+    let weights = plan.scene.site.clock;
+    for (key, weight) in weights.named() {
+        let id = format!("clock.{key}");
+        let place = format!("what the clock weighs at {}", plan.scene.site.id);
+        f.leaf(&id, weight, "min", 3, &super::stated(plan, &id, &place));
+    }
+    f.derived(
+        "clock.away_min",
+        plan.timeline.value,
+        "min",
+        0,
+        "minutes each task starts away from the hour wished for × its weight + person-minutes of overtime × theirs; \
+         made small by the search",
+        &["clock.best-hour", "clock.around", "clock.overtime"],
+    );
     f.leaf(
         "clock.unavoidable_min",
         plan.timeline.bound,

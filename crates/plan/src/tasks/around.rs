@@ -5,7 +5,7 @@ use kitchen::event::{EventTask, Moment, Plating};
 use schedule::{Lean, Minute};
 
 use super::hands::on_the_clock;
-use super::{AROUND, Builder, Kind, Meaning, end, start};
+use super::{Builder, Kind, Meaning, end, start};
 use crate::clock;
 use crate::demand::plates;
 use crate::labour;
@@ -130,7 +130,7 @@ impl Builder<'_> {
             task.what,
             clock::wall(zone, t.latest + duration)
         );
-        (t.lean, t.weight) = (Lean::Early, AROUND);
+        (t.lean, t.weight) = (Lean::Early, self.scene.site.clock.around);
         let _ = serve;
         self.add(
             t,

@@ -106,11 +106,6 @@ struct Builder<'s> {
     head: BTreeMap<String, usize>,
 }
 
-/// Weight of a minute away from the wished start: work, and work around the cooking.
-const WORK: f64 = 1.0;
-const AROUND: f64 = 0.2;
-/// Price of a person-minute of overtime, in minutes of deviation.
-const OVERTIME: f64 = 0.05;
 /// Minutes after service for which the clock still runs.
 const AFTER: Minute = 24 * 60;
 
@@ -128,7 +123,7 @@ pub(crate) fn build(scene: &Scene, components: &[Component]) -> Result<Tasks, Pl
             problem: Problem {
                 machines: machines(scene, from, serve + AFTER),
                 people,
-                overtime_weight: OVERTIME,
+                overtime_weight: scene.site.clock.overtime,
                 ..Problem::default()
             },
             meaning: Vec::new(),

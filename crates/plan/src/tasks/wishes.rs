@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use kitchen::Id;
 use schedule::{Lean, Link, MachineKind, Minute};
 
-use super::{AROUND, Builder, Kind, WORK, end, start};
+use super::{Builder, Kind, end, start};
 use crate::clock;
 use crate::labour::thickness_factor;
 use crate::problem::PlanError;
@@ -79,13 +79,14 @@ impl Builder<'_> {
             }
         }
         self.follow(&links, &mut target);
+        let weights = self.scene.site.clock;
         for (i, task) in self.tasks.problem.tasks.iter_mut().enumerate() {
             let meaning = &self.tasks.meaning[i];
             if let (Kind::Hands | Kind::Plating, Some(at)) = (meaning.kind, target.get(&i)) {
-                (task.lean, task.weight) = (Lean::Toward(*at), WORK);
+                (task.lean, task.weight) = (Lean::Toward(*at), weights.best_hour);
             }
             if let (Kind::Around, Some(at)) = (meaning.kind, target.get(&i)) {
-                (task.lean, task.weight) = (Lean::Toward(*at), AROUND);
+                (task.lean, task.weight) = (Lean::Toward(*at), weights.around);
             }
         }
         if let Some(keep) = &self.scene.keep {
@@ -96,7 +97,7 @@ impl Builder<'_> {
                     .find(|(id, _)| *id == meaning.id)
                     .map(|(_, at)| *at);
                 if let (Kind::Hands | Kind::Around, Some(at)) = (meaning.kind, kept) {
-                    (task.lean, task.weight) = (Lean::Toward(at), WORK);
+                    (task.lean, task.weight) = (Lean::Toward(at), weights.best_hour);
                 }
             }
         }

@@ -98,10 +98,14 @@ fn waits(plan: &Plan) -> String {
                 )
             ),
         };
+        let decided = match (w.best, &w.decided) {
+            (Some(best), Some(why)) => format!("; best {}, but {why}", elapsed(best)),
+            _ => String::new(),
+        };
         out.push_str(&paragraph(
             "    stands  ",
             &format!(
-                "{} → {}: {h} h (allowed {} to {}){change}",
+                "{} → {}: {h} h (allowed {} to {}){change}{decided}",
                 w.from,
                 w.to,
                 elapsed(w.min),

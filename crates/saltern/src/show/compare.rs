@@ -25,6 +25,11 @@ pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
     out.push_str(&paragraph("because of  ", &cause.join(", ")));
     out.push('\n');
     out.push_str(&sections::decide(after));
+    let ways = super::ways::ways(after);
+    if !ways.is_empty() {
+        out.push('\n');
+        out.push_str(&ways);
+    }
     out.push('\n');
     let _ = writeln!(
         out,

@@ -7,4 +7,5 @@ pub(crate) mod plan;
 mod sections;
 mod specials;
 pub(crate) mod text;
+pub(crate) mod ways;
 pub(crate) mod why;

@@ -5,13 +5,14 @@ use plan::timeline::Status;
 use safety::Verdict;
 
 use super::text::{COLUMNS, money, paragraph};
-use super::{allergens, clock, sections, specials};
+use super::{allergens, clock, sections, specials, ways};
 
 /// The whole plan.
 pub(crate) fn render(plan: &Plan) -> String {
     let mut out = head(plan);
     for part in [
         sections::decide(plan),
+        ways::ways(plan),
         sections::weigh(plan),
         sections::order(plan),
         sections::cost(plan),
@@ -30,7 +31,25 @@ pub(crate) fn render(plan: &Plan) -> String {
     }
     out.push('\n');
     out.push_str(&cautions());
+    out.push_str(&paragraph("· ", &weights(plan)));
     out
+}
+
+/// What the clock weighs against what, in minutes of cooking work away from its best hour.
+fn weights(plan: &Plan) -> String {
+    let w = plan.scene.site.clock;
+    let n = |weight: f64| plan::figures::number(weight, 3);
+    let n = |weight: f64| {
+        let text = n(weight);
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    };
+    format!(
+        "The clock weighs a minute away from the best hour {}, around the cooking {}, a person-minute of overtime {}, an extra act {} and its minutes (--set clock.best-hour=…)",
+        n(w.best_hour),
+        n(w.around),
+        n(w.overtime),
+        n(w.act)
+    )
 }
 
 /// The answers first.
