@@ -98,6 +98,7 @@ pub(crate) fn strips(desk: &Desk<'_>, blocks: &[Block]) -> Result<Vec<Strip>, Pr
     let mut parts: Vec<Part<'_>> = Vec::new();
     let mut rest = blocks;
     let mut new_page = false;
+    let mut headed = false;
     while let Some(block) = rest.first() {
         let bigs = rest
             .iter()
@@ -114,10 +115,16 @@ pub(crate) fn strips(desk: &Desk<'_>, blocks: &[Block]) -> Result<Vec<Strip>, Pr
             other => one(desk, other)?,
         };
         rest = rest.get(bigs.max(1)..).unwrap_or_default();
+        let was_headed = std::mem::replace(&mut headed, matches!(block, Block::Heading(_)));
         if matches!(block, Block::NewPage) {
             new_page = true;
         } else if let Some(first) = made.first_mut() {
-            first.above = first.above.max(desk.look.gap);
+            // What stands under its heading stands near it.
+            first.above = if was_headed {
+                desk.look.gap * 0.4
+            } else {
+                first.above.max(desk.look.gap)
+            };
             first.new_page |= std::mem::take(&mut new_page);
         }
         parts.push(Part::Strips(made));
@@ -132,18 +139,23 @@ pub(crate) fn strips(desk: &Desk<'_>, blocks: &[Block]) -> Result<Vec<Strip>, Pr
             }
         })
         .sum();
-    // A board shares its page only with little; with much beside it, it takes a page of its own.
-    let room = if others <= desk.room / 3.0 {
-        desk.room - others - desk.look.gap
-    } else {
-        desk.room
-    };
     let mut all = Vec::new();
     for part in parts {
         match part {
             Part::Strips(strips) => all.extend(strips),
             Part::Board(bars, new_page) => {
-                let mut strips = down::strips(desk, bars, room)?;
+                // A board on one page leaves room there for the little that stands beside it; one of several pages takes whole ones.
+                let left = desk.room - others - 2.0 * desk.look.gap;
+                let shared = if others <= desk.room / 3.0 {
+                    down::strips(desk, bars, left)?
+                } else {
+                    Vec::new()
+                };
+                let mut strips = if shared.len() == 1 {
+                    shared
+                } else {
+                    down::strips(desk, bars, desk.room)?
+                };
                 if let Some(first) = strips.first_mut() {
                     first.new_page |= new_page;
                     first.above = desk.look.gap;

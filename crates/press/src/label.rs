@@ -9,7 +9,7 @@ use crate::blocks::{Desk, code_marks, lay, lay_centred, lay_right, strips};
 use crate::face::{Faces, Line, Weight, height};
 use crate::flow::fill;
 use crate::ink::{Mark, count};
-use crate::page::Leaf;
+use crate::page::{Leaf, refuse_what_no_page_holds};
 use crate::paper::{Look, millimetres, mm};
 
 /// The widest the column of letter and code may be.
@@ -63,7 +63,9 @@ fn attempt(faces: &Faces, sheet: &Sheet, look: &Look) -> Result<Vec<Leaf>, Press
         .filter(|b| !matches!(b, Block::Letter(_) | Block::Code { .. }))
         .cloned()
         .collect();
-    let filled = fill(strips(&desk, &blocks)?, room, room);
+    let strips = strips(&desk, &blocks)?;
+    refuse_what_no_page_holds(&desk, &strips)?;
+    let filled = fill(strips, room, room);
     let (edge, labels) = (look.edge, filled.len());
     Ok(filled
         .into_iter()

@@ -7,9 +7,9 @@ use sheets::model::{Sheet, Size};
 use crate::PressError;
 use crate::blocks::{Desk, lay, strips};
 use crate::face::{Faces, Weight, height};
-use crate::flow::fill;
+use crate::flow::{Strip, fill};
 use crate::ink::Mark;
-use crate::paper::Look;
+use crate::paper::{Look, mm};
 use crate::{Print, Tongue};
 
 /// One side of one sheet of paper.
@@ -53,7 +53,9 @@ pub(crate) fn pages(faces: &Faces, sheet: &Sheet, print: &Print) -> Result<Vec<L
             "room for at least eight lines between them",
         ));
     }
-    let filled = fill(strips(&desk, &sheet.blocks)?, first, rest);
+    let strips = strips(&desk, &sheet.blocks)?;
+    refuse_what_no_page_holds(&desk, &strips)?;
+    let filled = fill(strips, first, rest);
     let count = filled.len();
     Ok(filled
         .into_iter()
@@ -83,6 +85,31 @@ pub(crate) fn pages(faces: &Faces, sheet: &Sheet, print: &Print) -> Result<Vec<L
             }
         })
         .collect())
+}
+
+/// Text is broken over pages; a drawing higher than a page cannot be.
+pub(crate) fn refuse_what_no_page_holds(
+    desk: &Desk<'_>,
+    strips: &[Strip],
+) -> Result<(), PressError> {
+    let again = |s: &Strip| s.again.as_ref().map_or(0.0, |h| h.height);
+    match strips
+        .iter()
+        .map(|s| s.height + again(s))
+        .find(|h| *h > desk.room + 0.01)
+    {
+        Some(high) => Err(desk.refuse(
+            format!(
+                "something {:.0} mm high that cannot be split",
+                high / mm(1.0)
+            ),
+            &format!(
+                "nothing higher than the {:.0} mm there are on a page",
+                desk.room / mm(1.0)
+            ),
+        )),
+        None => Ok(()),
+    }
 }
 
 /// The title over a thick line, with what it is for; and its height.

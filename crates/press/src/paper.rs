@@ -77,7 +77,7 @@ impl Look {
             title: 24.0,
             big: 32.0,
             letter: 96.0,
-            write: mm(9.0),
+            write: mm(7.0),
             gap: mm(3.5),
             tick: mm(4.2),
         };
@@ -104,6 +104,7 @@ impl Look {
                 title: 19.0,
                 big: 30.0,
                 letter: 84.0,
+                write: mm(7.5),
                 gap: mm(2.8),
                 ..paper
             },

@@ -7,7 +7,7 @@ use sheets::model::{Bar, Bars, Lane};
 use super::bars::{Notes, check};
 use super::{Desk, lay};
 use crate::PressError;
-use crate::face::{Line, Weight, height};
+use crate::face::{LEADING, Line, Weight, height};
 use crate::flow::Strip;
 use crate::ink::{Ink, Mark};
 
@@ -31,8 +31,9 @@ pub(super) fn strips(desk: &Desk<'_>, bars: &Bars) -> Result<Vec<Strip>, PressEr
     let head = Rc::new(scale.axis());
     let mut strips = vec![(*head).clone().holding()];
     let mut notes = Notes::default();
+    let high = scale.lane_high();
     for lane in &bars.lanes {
-        strips.push(scale.lane(lane, &mut notes).again(&head));
+        strips.push(scale.lane(lane, high, &mut notes).again(&head));
     }
     strips.extend(notes.strips(desk));
     Ok(strips)
@@ -107,14 +108,28 @@ impl Scale<'_> {
         Strip::new(marks, high)
     }
 
-    fn lane(&self, lane: &Lane, notes: &mut Notes) -> Strip {
+    /// How high a line is: words above, the bar, whiskers below; higher where the page has room for it.
+    fn lane_high(&self) -> f64 {
+        let desk = self.desk;
+        let names = self
+            .bars
+            .lanes
+            .iter()
+            .map(|l| height(&desk.set(&l.name, Weight::Bold, desk.look.body, self.left - 6.0)));
+        let natural = names
+            .fold(0.0, f64::max)
+            .max(desk.look.body * 3.6)
+            .max(desk.look.write)
+            + 4.0;
+        #[allow(clippy::cast_precision_loss)] // lots of one event
+        let even = desk.room * 0.65 / self.bars.lanes.len().max(1) as f64;
+        even.clamp(natural, natural * 1.8)
+    }
+
+    fn lane(&self, lane: &Lane, high: f64, notes: &mut Notes) -> Strip {
         let desk = self.desk;
         let name = desk.set(&lane.name, Weight::Bold, desk.look.body, self.left - 6.0);
-        let text = desk.look.small.min(12.0);
-        let bar_high = text * 1.45;
-        let high = (height(&name) + 6.0)
-            .max(bar_high * 2.0)
-            .max(if lane.blank { desk.look.write } else { 0.0 });
+        let text = desk.look.small;
         let mut marks = Vec::new();
         for &(from, to) in &self.bars.shaded {
             marks.push(Mark::hatch(
@@ -133,22 +148,6 @@ impl Scale<'_> {
                 0.35,
             ));
         }
-        lay(&mut marks, &name, 0.0, (high - height(&name)) / 2.0);
-        let mut order: Vec<&Bar> = lane.bars.iter().collect();
-        order.sort_by_key(|b| b.from);
-        let top = (high - bar_high) / 2.0;
-        let mut free = self.left;
-        for (i, bar) in order.iter().enumerate() {
-            let next = order.get(i + 1).map_or(desk.width, |b| self.x(b.from));
-            free = self.bar(
-                &mut marks,
-                lane,
-                bar,
-                (top, bar_high, text),
-                (free, next),
-                notes,
-            );
-        }
         if let Some((minute, _)) = &self.bars.service {
             marks.push(Mark::line(
                 (self.x(*minute), 0.0),
@@ -156,92 +155,117 @@ impl Scale<'_> {
                 2.4,
             ));
         }
+        lay(&mut marks, &name, 0.0, (high - height(&name)) / 2.0);
+        let mut order: Vec<&Bar> = lane.bars.iter().collect();
+        order.sort_by_key(|b| b.from);
+        let over = text * LEADING;
+        let whisker = 9.0;
+        let row = Row {
+            top: over + 1.0,
+            high: high - over - whisker - 3.0,
+            size: text,
+        };
+        // Where words above the bars end so far.
+        let mut above = self.left;
+        for bar in order {
+            self.bar(&mut marks, bar, &row);
+            self.words(&mut marks, lane, bar, &row, &mut above, notes);
+        }
         marks.push(Mark::line((0.0, high), (desk.width, high), 0.5));
         Strip::new(marks, high)
     }
 
-    /// Draws a bar; gives back where its drawing ends.
-    fn bar(
+    fn bar(&self, marks: &mut Vec<Mark>, bar: &Bar, row: &Row) {
+        let (left, right) = (self.x(bar.from), self.x(bar.to));
+        let frame = if bar.fixed { 2.6 } else { 0.9 };
+        let fill = if bar.work { Ink::Black } else { Ink::White };
+        marks.push(Mark::rect(
+            left,
+            row.top,
+            (right - left).max(1.6),
+            row.high,
+            Some(fill),
+            frame,
+        ));
+        if let Some((from, to)) = bar.could {
+            let y = row.top + row.high + 5.5;
+            marks.push(Mark::line((self.x(from), y), (self.x(to), y), 1.2));
+            for minute in [from, to] {
+                marks.push(Mark::line(
+                    (self.x(minute), y - 3.0),
+                    (self.x(minute), y + 3.0),
+                    1.2,
+                ));
+            }
+        }
+    }
+
+    /// What a bar says: in it, else above it, else under a number below the drawing.
+    fn words(
         &self,
         marks: &mut Vec<Mark>,
         lane: &Lane,
         bar: &Bar,
-        row: (f64, f64, f64),
-        free: (f64, f64),
+        row: &Row,
+        above: &mut f64,
         notes: &mut Notes,
-    ) -> f64 {
-        let (top, high, size) = row;
-        let (left, right) = (self.x(bar.from), self.x(bar.to));
-        let wide = (right - left).max(1.6);
-        let frame = if bar.fixed { 2.6 } else { 0.9 };
-        let fill = if bar.work { Ink::Black } else { Ink::White };
-        marks.push(Mark::rect(left, top, wide, high, Some(fill), frame));
-        let mut end = right;
-        if let Some((from, to)) = bar.could {
-            let middle = top + high + 3.5;
-            marks.push(Mark::line(
-                (self.x(from), middle),
-                (self.x(to), middle),
-                1.2,
-            ));
-            for minute in [from, to] {
-                marks.push(Mark::line(
-                    (self.x(minute), middle - 3.0),
-                    (self.x(minute), middle + 3.0),
-                    1.2,
-                ));
-            }
-            end = end.max(self.x(to)).max(right);
-        }
+    ) {
+        const PAD: f64 = 3.0;
         if bar.words.is_empty() {
-            return end;
+            return;
         }
-        let line = self.desk.faces.line(&bar.words, Weight::Bold, size);
-        let base = top + (high - line.height()) / 2.0 + line.base();
-        let pad = 3.0;
-        if line.width + 2.0 * pad <= wide {
+        let (left, wide) = (
+            self.x(bar.from),
+            (self.x(bar.to) - self.x(bar.from)).max(1.6),
+        );
+        let line = self.desk.faces.line(&bar.words, Weight::Bold, row.size);
+        if line.width + 2.0 * PAD <= wide {
             let ink = if bar.work { Ink::White } else { Ink::Black };
+            let y = row.top + (row.high - line.height()) / 2.0 + line.base();
             marks.push(Mark::Text {
-                x: left + pad,
-                y: base,
+                x: left + PAD,
+                y,
                 line,
                 ink,
                 turned: false,
             });
-        } else if right + 2.0 * pad + line.width <= free.1 {
-            let wide = line.width;
-            marks.push(Mark::rect(
-                right + pad - 1.0,
-                top + 1.0,
-                wide + 2.0,
-                high - 2.0,
-                Some(Ink::White),
-                0.0,
-            ));
-            marks.push(Mark::text(right + pad, base, line));
-            return end.max(right + pad + wide);
-        } else {
-            let number = notes.add(&lane.name, &bar.words);
-            let line = self.desk.faces.line(&number, Weight::Bold, size * 0.85);
-            let half = line.width / 2.0 + 1.5;
-            let middle =
-                f64::midpoint(left, left + wide).clamp(self.left + half, self.desk.width - half);
-            // Above its bar: in a bar of minutes there is no room for a number either.
-            let y = top - line.height() + 2.0;
-            marks.push(Mark::rect(
-                middle - half,
-                y,
-                2.0 * half,
-                line.height() - 2.0,
-                Some(Ink::White),
-                0.0,
-            ));
-            marks.push(Mark::text(
-                middle - line.width / 2.0,
-                y + line.base() - 1.0,
-                line,
-            ));
+            return;
         }
-        end
+        let fits = |line: &Line| {
+            let at = left.min(self.desk.width - line.width);
+            (at >= *above && at >= self.left).then_some(at)
+        };
+        let (at, line) = match fits(&line) {
+            Some(at) => (at, line),
+            None => {
+                let number = self.desk.faces.line(
+                    &notes.add(&lane.name, &bar.words),
+                    Weight::Bold,
+                    row.size,
+                );
+                // Numbers are never left out: where they crowd they touch.
+                (
+                    left.max(*above - PAD).min(self.desk.width - number.width),
+                    number,
+                )
+            }
+        };
+        marks.push(Mark::rect(
+            at - 1.0,
+            0.6,
+            line.width + 2.0,
+            row.top - 1.2,
+            Some(Ink::White),
+            0.0,
+        ));
+        *above = at + line.width + PAD;
+        marks.push(Mark::text(at, line.base(), line));
     }
+}
+
+/// Where the bars of a line stand in it, and how large what they say is.
+struct Row {
+    top: f64,
+    high: f64,
+    size: f64,
 }

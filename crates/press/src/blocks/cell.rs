@@ -19,11 +19,45 @@ pub(super) struct Set {
 
 #[derive(Clone, Copy)]
 enum Kind {
-    Left,
-    Right,
-    Middle,
+    Written(Align),
     Box,
     Empty,
+}
+
+/// How what is written stands in its field.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Align {
+    /// Words.
+    Left,
+    /// Numbers.
+    Right,
+    /// Signs.
+    Middle,
+}
+
+impl Align {
+    /// How a column stands: numbers to the right, single signs in the middle, words to the left.
+    pub(super) fn of<'a>(cells: impl Iterator<Item = &'a Cell> + Clone) -> Self {
+        let written = || cells.clone().filter(|c| !text(c).is_empty());
+        if written().next().is_none() {
+            return if cells.clone().any(|c| *c == Cell::Tick) {
+                Self::Middle
+            } else {
+                Self::Left
+            };
+        }
+        let number = |c: &Cell| {
+            matches!(c, Cell::Number(_))
+                || matches!(c, Cell::Strong(t) if t.starts_with(|f: char| f.is_ascii_digit()))
+        };
+        if written().all(number) {
+            Self::Right
+        } else if written().all(|c| text(c).chars().count() <= 4) {
+            Self::Middle
+        } else {
+            Self::Left
+        }
+    }
 }
 
 /// The weight a field is set in.
@@ -45,19 +79,21 @@ pub(super) fn text(cell: &Cell) -> &str {
 
 impl Set {
     /// Sets a field.
-    pub(super) fn new(desk: &Desk<'_>, cell: &Cell, size: f64, width: f64) -> Self {
+    pub(super) fn new(desk: &Desk<'_>, cell: &Cell, size: f64, width: f64, align: Align) -> Self {
         let look = &desk.look;
         let (kind, lines, least) = match cell {
-            Cell::Text(text) | Cell::Strong(text) => {
-                (Kind::Left, desk.set(text, weight(cell), size, width), 0.0)
-            }
+            Cell::Text(text) | Cell::Strong(text) => (
+                Kind::Written(align),
+                desk.set(text, weight(cell), size, width),
+                0.0,
+            ),
             Cell::Number(text) => (
-                Kind::Right,
+                Kind::Written(Align::Right),
                 desk.set(text, Weight::Regular, size, width),
                 0.0,
             ),
             Cell::Nothing => (
-                Kind::Middle,
+                Kind::Written(Align::Middle),
                 desk.set("–", Weight::Regular, size, width),
                 0.0,
             ),
@@ -83,9 +119,9 @@ impl Set {
             .get(lines.start.min(self.lines.len())..lines.end.min(self.lines.len()))
             .unwrap_or_default();
         match self.kind {
-            Kind::Left => drop(lay(marks, part, x, y)),
-            Kind::Right => drop(lay_right(marks, part, x + width, y)),
-            Kind::Middle => drop(lay_centred(marks, part, x + width / 2.0, y)),
+            Kind::Written(Align::Left) => drop(lay(marks, part, x, y)),
+            Kind::Written(Align::Right) => drop(lay_right(marks, part, x + width, y)),
+            Kind::Written(Align::Middle) => drop(lay_centred(marks, part, x + width / 2.0, y)),
             Kind::Box if lines.start == 0 => {
                 let side = desk.look.tick;
                 marks.push(Mark::rect(

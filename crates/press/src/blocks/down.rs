@@ -15,7 +15,7 @@ use crate::paper::mm;
 /// The hours are read from across the room.
 const HOUR: f64 = 24.0;
 /// The least height of five minutes: a line of small text has to stand in them.
-const LEAST_FIVE: f64 = 9.5;
+const LEAST_FIVE: f64 = 7.8;
 /// The most: more would only be empty paper.
 const MOST_FIVE: f64 = 34.0;
 /// The black spine of a bar in which somebody works.
@@ -49,6 +49,12 @@ pub(super) fn strips(desk: &Desk<'_>, bars: &Bars, room: f64) -> Result<Vec<Stri
             + 6.0
     };
     let head = lanes.iter().map(|g| names(g)).fold(0.0, f64::max);
+    if head > room / 3.0 {
+        return Err(desk.refuse(
+            "names over the columns that fill a third of the page".to_owned(),
+            "names of a few words",
+        ));
+    }
     // Half a line under the last mark, which names the end of the day.
     let foot = HOUR * 0.4;
     let spans = spans(bars, room - head - foot);
@@ -337,7 +343,7 @@ impl Board<'_> {
             return Some(Vec::new());
         }
         let body = self.desk.look.body.min(14.0);
-        [body, 12.5, 11.0, 10.0, 9.0, 8.0]
+        [body, 12.5, 11.0, 10.0, 9.0, 8.0, 7.0]
             .into_iter()
             .filter(|s| *s <= body)
             .find_map(|size| {

@@ -26,7 +26,7 @@ pub(super) fn strips(desk: &Desk<'_>, plate: &Plate) -> Result<Vec<Strip>, Press
     let look = &desk.look;
     let beside = desk.width > mm(110.0);
     let outer = if beside {
-        (desk.width * 0.46).min(mm(95.0))
+        (desk.width * 0.5).min(mm(110.0))
     } else {
         (desk.width * 0.8).min(mm(85.0))
     };
@@ -148,7 +148,7 @@ fn said(hour: f64) -> String {
 fn list(desk: &Desk<'_>, plate: &Plate, width: f64) -> Vec<Strip> {
     let look = &desk.look;
     let pad = look.body * 0.35;
-    let at = look.body * 1.9;
+    let at = look.body * 2.4;
     let clock_of = |part: &Part| {
         if part.reach == 0.0 {
             "•".to_owned()

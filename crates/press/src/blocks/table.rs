@@ -4,12 +4,12 @@ use std::rc::Rc;
 
 use sheets::model::Table;
 
-use super::cell::{Set, text, weight};
-use super::{Desk, lay};
+use super::cell::{Align, Set, text, weight};
+use super::{Desk, lay, lay_centred, lay_right};
 use crate::PressError;
 use crate::face::{LEADING, Line, Weight, height};
 use crate::flow::Strip;
-use crate::ink::{Mark, count};
+use crate::ink::{Ink, Mark, count};
 use crate::paper::mm;
 
 /// Beside what stands in a field.
@@ -57,13 +57,23 @@ pub(super) fn strips(desk: &Desk<'_>, table: &Table) -> Result<Vec<Strip>, Press
         desk.look.small
     };
     let widths = widths(desk, table, size);
-    let head = Rc::new(head(desk, table, &widths));
+    let aligns: Vec<Align> = (0..table.columns.len())
+        .map(|i| Align::of(table.rows.iter().filter_map(|row| row.get(i))))
+        .collect();
+    let head = Rc::new(head(desk, table, &widths, &aligns));
+    if head.height > desk.room / 2.0 {
+        return Err(desk.refuse(
+            "heads of columns that fill half the page".to_owned(),
+            "heads of a few words",
+        ));
+    }
     let mut strips = vec![(*head).clone().holding()];
     for row in &table.rows {
         let set: Vec<Set> = row
             .iter()
             .zip(&widths)
-            .map(|(cell, width)| Set::new(desk, cell, size, width - 2.0 * SIDE))
+            .zip(&aligns)
+            .map(|((cell, width), align)| Set::new(desk, cell, size, width - 2.0 * SIDE, *align))
             .collect();
         let lines_at_most =
             count(((desk.room - head.height - 2.0 * OVER) / (size * LEADING)).floor()).max(1)
@@ -130,28 +140,29 @@ fn rules(marks: &mut Vec<Mark>, widths: &[f64], high: f64) {
     }
 }
 
-/// Heads; one whose longest word is wider than its column stands upright.
-fn head(desk: &Desk<'_>, table: &Table, widths: &[f64]) -> Strip {
+/// Heads; one whose longest word is wider than its column stands upright, if its column is wide enough for that.
+fn head(desk: &Desk<'_>, table: &Table, widths: &[f64], aligns: &[Align]) -> Strip {
     let size = desk.look.small;
     let set: Vec<(bool, Vec<Rc<Line>>)> = table
         .columns
         .iter()
         .zip(widths)
         .map(|(column, width)| {
-            let inner = width - 2.0 * SIDE;
-            let upright = desk.faces.widest_word(&column.head, Weight::Bold, size) > inner;
+            let inner = width - 2.0 * SIDE + 0.01;
+            let word = desk.faces.widest_word(&column.head, Weight::Bold, size);
             // So many upright lines go beside each other; each is as long as that asks for.
             let beside = (inner / (size * LEADING)).floor().max(1.0);
-            let long = if upright {
-                let all = desk.faces.line(&column.head, Weight::Bold, size).width;
-                (all / beside * 1.25)
-                    .max(mm(18.0))
-                    .max(desk.faces.widest_word(&column.head, Weight::Bold, size))
-                    .min(desk.room / 3.0)
+            let all = desk.faces.line(&column.head, Weight::Bold, size).width;
+            let long = (all / beside * 1.25)
+                .max(mm(18.0))
+                .max(word)
+                .min(desk.room / 3.0);
+            let upright = desk.set(&column.head, Weight::Bold, size, long);
+            if word > inner && height(&upright) <= width + 0.01 {
+                (true, upright)
             } else {
-                inner
-            };
-            (upright, desk.set(&column.head, Weight::Bold, size, long))
+                (false, desk.set(&column.head, Weight::Bold, size, inner))
+            }
         })
         .collect();
     let high = set
@@ -167,7 +178,8 @@ fn head(desk: &Desk<'_>, table: &Table, widths: &[f64]) -> Strip {
         + 2.0 * OVER;
     let mut marks = Vec::new();
     let mut x = 0.0;
-    for ((upright, lines), width) in set.iter().zip(widths) {
+    for (((upright, lines), width), align) in set.iter().zip(widths).zip(aligns) {
+        let top = high - OVER - height(lines);
         if *upright {
             let mut at = x + (width - height(lines)) / 2.0;
             for line in lines {
@@ -175,13 +187,17 @@ fn head(desk: &Desk<'_>, table: &Table, widths: &[f64]) -> Strip {
                     x: at + line.base(),
                     y: high - OVER,
                     line: Rc::clone(line),
-                    ink: crate::ink::Ink::Black,
+                    ink: Ink::Black,
                     turned: true,
                 });
                 at += line.height();
             }
         } else {
-            lay(&mut marks, lines, x + SIDE, high - OVER - height(lines));
+            match align {
+                Align::Left => lay(&mut marks, lines, x + SIDE, top),
+                Align::Right => lay_right(&mut marks, lines, x + width - SIDE, top),
+                Align::Middle => lay_centred(&mut marks, lines, x + width / 2.0, top),
+            };
         }
         x += width;
     }

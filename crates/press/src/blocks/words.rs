@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use sheets::model::{Block, Cell};
 
-use super::cell::Set;
+use super::cell::{Align, Set};
 use super::{Desk, lay};
 use crate::face::{Line, Weight, height};
 use crate::flow::Strip;
@@ -73,7 +73,7 @@ pub(super) fn caution(desk: &Desk<'_>, text: &str) -> Vec<Strip> {
                 frame,
             )];
             let (left, top) = (pad + frame / 2.0, pad + (inner - sign) / 2.0);
-            marks.extend(warning(desk, left, top, sign));
+            marks.extend(warning(left, top, sign));
             lay(
                 &mut marks,
                 chunk,
@@ -86,7 +86,7 @@ pub(super) fn caution(desk: &Desk<'_>, text: &str) -> Vec<Strip> {
 }
 
 /// The sign of a caution: a triangle with an exclamation mark, drawn and not a letter, so that no face can be without it.
-fn warning(_desk: &Desk<'_>, x: f64, y: f64, side: f64) -> Vec<Mark> {
+fn warning(x: f64, y: f64, side: f64) -> Vec<Mark> {
     let middle = x + side / 2.0;
     let height = side * 0.9;
     vec![
@@ -129,14 +129,17 @@ pub(super) fn bigs(desk: &Desk<'_>, blocks: &[Block]) -> Vec<Strip> {
         .collect();
     let across = crate::ink::count((desk.width / (look.big * 4.6)).floor()).clamp(1, 4) as usize;
     let across = across.min(pairs.len()).max(1);
-    let pad = look.body * 0.45;
+    // A label has no room for a frame, and its edge is one.
+    let framed = desk.width > mm(75.0);
+    let pad = if framed { look.body * 0.45 } else { 0.0 };
+    let number_rise = if framed { pad * 0.2 } else { look.big * 0.16 };
     #[allow(clippy::cast_precision_loss)] // at most four
     let width = (desk.width - look.gap * (across - 1) as f64) / across as f64;
     let inner = width - 2.0 * pad;
     pairs
         .chunks(across)
         .enumerate()
-        .map(|(row, chunk)| {
+        .flat_map(|(row, chunk)| {
             let set: Vec<(Vec<Rc<Line>>, Vec<Rc<Line>>)> = chunk
                 .iter()
                 .map(|(word, number)| {
@@ -156,16 +159,25 @@ pub(super) fn bigs(desk: &Desk<'_>, blocks: &[Block]) -> Vec<Strip> {
                 .iter()
                 .map(|(w, n)| height(w) + height(n))
                 .fold(0.0, f64::max)
-                + pad * 1.2;
+                + if framed { pad * 1.2 } else { -number_rise };
+            if high > desk.room {
+                // Words without end where a number should be: told line by line rather than lost.
+                return set
+                    .iter()
+                    .flat_map(|(word, number)| running(word).into_iter().chain(running(number)))
+                    .collect();
+            }
             let mut marks = Vec::new();
             let mut x = 0.0;
             for (word, number) in &set {
-                marks.push(Mark::rect(x + 0.5, 0.5, width - 1.0, high - 1.0, None, 1.0));
+                if framed {
+                    marks.push(Mark::rect(x + 0.5, 0.5, width - 1.0, high - 1.0, None, 1.0));
+                }
                 let y = lay(&mut marks, word, x + pad, pad * 0.5);
-                lay(&mut marks, number, x + pad, y - pad * 0.2);
+                lay(&mut marks, number, x + pad, y - number_rise);
                 x += width + look.gap;
             }
-            Strip::new(marks, high).under(if row > 0 { look.gap } else { 0.0 })
+            vec![Strip::new(marks, high).under(if row > 0 { look.gap } else { 0.0 })]
         })
         .collect()
 }
@@ -179,7 +191,8 @@ pub(super) fn facts(desk: &Desk<'_>, facts: &[(String, Cell)]) -> Vec<Strip> {
         .iter()
         .map(|(word, _)| desk.faces.line(word, Weight::Regular, look.body).width)
         .fold(0.0, f64::max);
-    let left = words.min(desk.width * 0.45);
+    // A little over, so that rounding breaks no word.
+    let left = (words + 0.5).min(desk.width * 0.45);
     let right = desk.width - left - between;
     facts
         .iter()
@@ -190,7 +203,7 @@ pub(super) fn facts(desk: &Desk<'_>, facts: &[(String, Cell)]) -> Vec<Strip> {
                 Cell::Text(t) | Cell::Number(t) | Cell::Strong(t) => Cell::Strong(t.clone()),
                 other => other.clone(),
             };
-            let value = Set::new(desk, &cell, look.body, right);
+            let value = Set::new(desk, &cell, look.body, right, Align::Left);
             let per_page =
                 crate::ink::count((desk.room / (look.body * crate::face::LEADING) - 1.0).floor())
                     .max(1) as usize;
@@ -274,15 +287,21 @@ pub(super) fn lines(desk: &Desk<'_>, word: &str, count: usize) -> Vec<Strip> {
     let set = desk.set(word, Weight::Bold, look.body, desk.width);
     let mut marks = Vec::new();
     let bottom = lay(&mut marks, &set, 0.0, 0.0);
-    let empty = |_| {
-        Strip::new(
+    let empty = |i: usize| {
+        let strip = Strip::new(
             vec![Mark::line(
                 (0.0, look.write - mm(0.5)),
                 (desk.width, look.write - mm(0.5)),
                 0.6,
             )],
             look.write,
-        )
+        );
+        // Neither the first nor the last line stands alone on a page.
+        if i == 0 && count > 1 || i + 2 == count {
+            strip.holding()
+        } else {
+            strip
+        }
     };
     std::iter::once(Strip::new(marks, bottom).holding())
         .chain((0..count).map(empty))

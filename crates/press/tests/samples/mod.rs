@@ -4,7 +4,7 @@ use sheets::model::{
     Bar, Bars, Block, Cell, Column, Kind, Lane, Part, Plate, Sheet, Size, Step, Table,
 };
 
-pub fn sheet(
+pub(crate) fn sheet(
     id: &str,
     kind: Kind,
     size: Size,
@@ -41,7 +41,7 @@ fn column(head: &str, share: f64) -> Column {
 }
 
 /// A day of `people`, `hours` long, in steps of 5 to 90 minutes.
-pub fn day_board(people: usize, hours: u32, size: Size) -> Sheet {
+pub(crate) fn day_board(people: usize, hours: u32, size: Size) -> Sheet {
     let what = [
         "Trim duck breasts",
         "Weigh cure 17.02 g",
@@ -114,7 +114,7 @@ pub fn day_board(people: usize, hours: u32, size: Size) -> Sheet {
     )
 }
 
-pub fn back_plan() -> Sheet {
+pub(crate) fn back_plan() -> Sheet {
     let day = 24 * 60;
     let bar = |from: u32, to: u32, words: &str, work: bool, could: Option<(u32, u32)>| Bar {
         from,
@@ -184,7 +184,7 @@ pub fn back_plan() -> Sheet {
     )
 }
 
-pub fn formula_card() -> Sheet {
+pub(crate) fn formula_card() -> Sheet {
     let rows = [
         ("Salt, flake", "2.00", "166.40"),
         ("Cane sugar", "1.00", "83.20"),
@@ -245,7 +245,7 @@ pub fn formula_card() -> Sheet {
     )
 }
 
-pub fn station_card(n: usize) -> Sheet {
+pub(crate) fn station_card(n: usize) -> Sheet {
     let step = |when: &str, what: &str, hold: &str, why: &str| Step {
         when: when.into(),
         what: what.into(),
@@ -303,7 +303,7 @@ pub fn station_card(n: usize) -> Sheet {
 }
 
 /// A cure sheet of pieces, each on a line.
-pub fn cure_sheet(pieces: usize) -> Sheet {
+pub(crate) fn cure_sheet(pieces: usize) -> Sheet {
     let heads = [
         ("No.", 0.7),
         ("Learner", 2.4),
@@ -351,7 +351,7 @@ pub fn cure_sheet(pieces: usize) -> Sheet {
     )
 }
 
-pub fn label(n: usize) -> Sheet {
+pub(crate) fn label(n: usize) -> Sheet {
     let mut sheet = sheet(
         &format!("tub-label-{n}"),
         Kind::TubLabel,
@@ -380,7 +380,7 @@ pub fn label(n: usize) -> Sheet {
     sheet
 }
 
-pub fn plating_guide() -> Sheet {
+pub(crate) fn plating_guide() -> Sheet {
     let part = |name: &str, weight: &str, from: f64, to: f64, reach: f64| Part {
         name: name.into(),
         weight: weight.into(),
@@ -425,7 +425,7 @@ pub fn plating_guide() -> Sheet {
 }
 
 /// Dishes against `allergens`, names as long as they come.
-pub fn matrix(dishes: usize, allergens: usize) -> Sheet {
+pub(crate) fn matrix(dishes: usize, allergens: usize) -> Sheet {
     let names = [
         "Cereals with gluten",
         "Crustaceans",
@@ -468,7 +468,7 @@ pub fn matrix(dishes: usize, allergens: usize) -> Sheet {
 }
 
 /// A smoker log with text, lines to write on and a letter.
-pub fn smoker_log() -> Sheet {
+pub(crate) fn smoker_log() -> Sheet {
     let heads = [
         "time",
         "cabinet °C",
@@ -507,7 +507,7 @@ pub fn smoker_log() -> Sheet {
 }
 
 /// Names that would be commands elsewhere, words without end, marks that turn direction.
-pub fn hostile() -> Sheet {
+pub(crate) fn hostile() -> Sheet {
     let nasty = [
         "#set page(width: 1cm) $x^2$ *bold* _it_ @ref <label> \\ `raw` // note /* c */",
         "\"quotes\" 'single' \u{201c}typographic\u{201d} {braces} [brackets] ~tilde~ && || %%",
@@ -562,7 +562,7 @@ pub fn hostile() -> Sheet {
 }
 
 /// One of each, as a kitchen prints them.
-pub fn all() -> Vec<Sheet> {
+pub(crate) fn all() -> Vec<Sheet> {
     let mut sheets = vec![
         day_board(3, 9, Size::Wall),
         day_board(14, 9, Size::WallWide),
