@@ -123,7 +123,7 @@ impl Scale<'_> {
             + 4.0;
         #[allow(clippy::cast_precision_loss)] // lots of one event
         let even = desk.room * 0.65 / self.bars.lanes.len().max(1) as f64;
-        even.clamp(natural, natural * 1.8)
+        even.clamp(natural, natural * 1.4)
     }
 
     fn lane(&self, lane: &Lane, high: f64, notes: &mut Notes) -> Strip {
@@ -231,9 +231,10 @@ impl Scale<'_> {
             });
             return;
         }
+        // Over its own bar, be it not from its first minute.
         let fits = |line: &Line| {
-            let at = left.min(self.desk.width - line.width);
-            (at >= *above && at >= self.left).then_some(at)
+            let at = left.max(*above);
+            (at <= left + wide && at + line.width <= self.desk.width).then_some(at)
         };
         let (at, line) = match fits(&line) {
             Some(at) => (at, line),
@@ -244,10 +245,7 @@ impl Scale<'_> {
                     row.size,
                 );
                 // Numbers are never left out: where they crowd they touch.
-                (
-                    left.max(*above - PAD).min(self.desk.width - number.width),
-                    number,
-                )
+                (left.max(*above).min(self.desk.width - number.width), number)
             }
         };
         marks.push(Mark::rect(

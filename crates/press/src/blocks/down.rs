@@ -259,7 +259,12 @@ impl Board<'_> {
         let (top, bottom) = (self.y(bar.from), self.y(bar.to));
         let high = (bottom - top).max(2.0);
         let (left, wide) = (x + 2.5, self.width - 5.0);
-        let frame = if bar.fixed { 2.8 } else { 0.9 };
+        // Thick, but not so that a bar of five minutes is all frame.
+        let frame = if bar.fixed {
+            (high * 0.16).clamp(1.4, 2.8)
+        } else {
+            0.9
+        };
         let inset = frame / 2.0;
         if bar.work {
             marks.push(Mark::rect(
