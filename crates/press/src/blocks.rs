@@ -7,6 +7,7 @@ mod code;
 mod down;
 mod plate;
 mod steps;
+mod stops;
 mod table;
 mod words;
 
@@ -176,6 +177,7 @@ fn one(desk: &Desk<'_>, block: &Block) -> Result<Vec<Strip>, PressError> {
     Ok(match block {
         Block::Heading(text) => words::heading(desk, text),
         Block::Text(text) => words::text(desk, text),
+        Block::Stops(words) => stops::strips(desk, words),
         Block::Caution(text) => words::caution(desk, text),
         Block::Facts(facts) => words::facts(desk, facts),
         Block::Table(table) => table::strips(desk, table)?,

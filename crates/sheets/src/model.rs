@@ -97,6 +97,8 @@ pub enum Block {
     Heading(String),
     /// Running text.
     Text(String),
+    /// Allergens: each word inside a stop sign of its own, so that shape and word say it and no colour has to.
+    Stops(Vec<String>),
     /// A caution: framed, with its own sign, never left out.
     Caution(String),
     /// What must be read from across the room: a word and a number of 24 points or more.

@@ -419,7 +419,12 @@ pub(crate) fn plating_guide() -> Sheet {
                 number: "210".into(),
             },
             Block::Plate(plate),
-            Block::Caution("Contains fish, milk, gluten (rye, wheat).".into()),
+            Block::Stops(vec![
+                "fish".into(),
+                "milk".into(),
+                "gluten (rye, wheat)".into(),
+            ]),
+            Block::Caution("Plate cold. The core was shown at 63 °C for 30 min.".into()),
         ],
     )
 }

@@ -1,0 +1,34 @@
+# The emergency card.
+
+emergency-first = People first, then food, then plates. When in doubt about food, set it apart, label it, and ask the person in charge.
+emergency-smoker = The smoker stops
+emergency-smoker-read = write the hour and the coldest core now
+emergency-smoker-move = move the whole load to the oven with its probes in it
+emergency-smoker-hold = the hold starts anew when the coldest core is there
+emergency-smoker-not-reached = not reached, or not read: set apart, the person in charge decides
+emergency-smoker-relabel = the label says what was really done; the smoker log gets the deviation
+emergency-fridge = A fridge is warm
+emergency-fridge-limit = Cold food: at most { $limit } ({ $title }, { $status }).
+emergency-fridge-food = read the food, the warmest place first; write each reading
+emergency-fridge-since = since when: the last good reading counts, not the guess
+emergency-fridge-move = move it: raw never above ready, also in the other fridge
+emergency-fridge-decide = above the limit, or not read: set apart, the person in charge decides
+emergency-power = The power is off
+emergency-power-shut = doors shut; nothing goes in warm
+emergency-power-hour = write the hour it went off
+emergency-power-chilling = what is cooling goes into ice, shallow, its clock runs on
+emergency-power-back = when it is back: read every store, the freezer too, before anything is used
+emergency-power-cooling = Cooling goes on by its rule: from { $from } to { $last } within { $span }, by reading.
+emergency-allergy = A guest reacts
+emergency-allergy-call = call the emergency number at once; somebody stays with the guest
+emergency-allergy-own-medicine = the guest’s own medicine, as they or their papers say; trained first-aiders take over
+emergency-allergy-keep-plate = keep the plate and what was on it, covered and named
+emergency-allergy-labels = bring the labels and the allergen matrix to whoever comes
+emergency-delay = Service is 90 minutes late
+emergency-delay-hours = From { $serve } to { $late }. By their own longest waits:
+emergency-delay-plates = what is plated stands no longer than the plating guide says; plate anew
+emergency-delay-cold = everything else back into the cold, read on the way in and out
+emergency-delay-plan = plan anew with the new hour, print again, take the old papers down
+delay-within = within its wait
+delay-past = past its wait
+delay-decide = make anew, or the person in charge decides

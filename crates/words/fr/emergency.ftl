@@ -1,0 +1,34 @@
+# La fiche d’urgence.
+
+emergency-first = Les personnes d’abord, puis les aliments, puis les assiettes. Dans le doute, mettre l’aliment à part, l’étiqueter, et demander à la personne responsable.
+emergency-smoker = Le fumoir s’arrête
+emergency-smoker-read = noter l’heure et le cœur le plus froid maintenant
+emergency-smoker-move = passer toute la charge au four avec ses sondes
+emergency-smoker-hold = le palier recommence quand le cœur le plus froid y est
+emergency-smoker-not-reached = non atteint, ou non lu : mettre à part, la personne responsable décide
+emergency-smoker-relabel = l’étiquette dit ce qui a été vraiment fait; l’écart va au registre du fumoir
+emergency-fridge = Un frigo est chaud
+emergency-fridge-limit = Aliments froids : au plus { $limit } ({ $title }, { $status }).
+emergency-fridge-food = lire l’aliment, l’endroit le plus chaud d’abord; noter chaque lecture
+emergency-fridge-since = depuis quand : la dernière bonne lecture compte, non l’impression
+emergency-fridge-move = déplacer : jamais le cru au-dessus du prêt, dans l’autre frigo non plus
+emergency-fridge-decide = au-dessus de la limite, ou non lu : mettre à part, la personne responsable décide
+emergency-power = Panne de courant
+emergency-power-shut = portes fermées; rien de chaud n’y entre
+emergency-power-hour = noter l’heure de la panne
+emergency-power-chilling = ce qui refroidit va dans la glace, en mince couche; son horloge court
+emergency-power-back = au retour : lire chaque enceinte, le congélateur aussi, avant d’utiliser quoi que ce soit
+emergency-power-cooling = Le refroidissement suit sa règle : de { $from } à { $last } en moins de { $span }, par lecture.
+emergency-allergy = Un convive réagit
+emergency-allergy-call = appeler l’urgence aussitôt; quelqu’un reste avec le convive
+emergency-allergy-own-medicine = le médicament du convive, selon lui ou ses papiers; les secouristes formés prennent le relais
+emergency-allergy-keep-plate = garder l’assiette et ce qu’elle portait, couverte et nommée
+emergency-allergy-labels = apporter les étiquettes et le tableau des allergènes aux secours
+emergency-delay = Le service a 90 minutes de retard
+emergency-delay-hours = De { $serve } à { $late }. Selon leurs attentes les plus longues :
+emergency-delay-plates = ce qui est dressé n’attend pas plus que le guide de dressage; dresser de nouveau
+emergency-delay-cold = tout le reste retourne au froid, lu à l’entrée et à la sortie
+emergency-delay-plan = refaire le plan avec la nouvelle heure, réimprimer, retirer les vieux papiers
+delay-within = dans son attente
+delay-past = attente dépassée
+delay-decide = refaire, ou la personne responsable décide
