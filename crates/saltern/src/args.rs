@@ -32,6 +32,8 @@ pub(crate) enum Command {
     Judge(crate::judging::Judge),
     /// A plan or a recipe in an open format: calendar, csv, xlsx, JSON
     Export(crate::exporting::Export),
+    /// Papers and labels for the wall, the stations and the tubs, as PDF
+    Sheets(crate::papers::Papers),
     /// Prices, supplier lists, ingredients or a recipe from a file: a preview, then --apply
     Import(crate::importing::Import),
 }

@@ -130,7 +130,7 @@ fn run_event(args: &Export, event: &str) -> Result<Outcome, BadInput> {
     Ok(planning::outcome(&plan))
 }
 
-fn printed(said: Option<&str>) -> Result<Timestamp, BadInput> {
+pub(crate) fn printed(said: Option<&str>) -> Result<Timestamp, BadInput> {
     let Some(text) = said else {
         return Ok(Timestamp::now());
     };

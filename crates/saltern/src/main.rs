@@ -15,6 +15,7 @@ mod exporting;
 mod importing;
 mod judging;
 mod load;
+mod papers;
 mod planning;
 mod serving;
 mod show;
@@ -39,6 +40,7 @@ fn main() -> ExitCode {
         Some(Command::Verdict(asked)) => verdict::run(&asked),
         Some(Command::Judge(judge)) => judging::run(&judge),
         Some(Command::Export(export)) => exporting::run(&export),
+        Some(Command::Sheets(papers)) => papers::run(&papers),
         Some(Command::Import(import)) => importing::run(&import),
     };
     exit::report(outcome)
