@@ -14,7 +14,10 @@ mod exit;
 mod exporting;
 mod importing;
 mod judging;
+mod keeping;
 mod load;
+mod opening;
+mod people;
 mod planning;
 mod serving;
 mod show;
@@ -40,6 +43,10 @@ fn main() -> ExitCode {
         Some(Command::Judge(judge)) => judging::run(&judge),
         Some(Command::Export(export)) => exporting::run(&export),
         Some(Command::Import(import)) => importing::run(&import),
+        Some(Command::People(people)) => people::run(&people),
+        Some(Command::Backup(backup)) => keeping::backup(&backup),
+        Some(Command::Restore(restore)) => keeping::restore(&restore),
+        Some(Command::Verify(verify)) => keeping::verify(&verify),
     };
     exit::report(outcome)
 }
