@@ -5,14 +5,12 @@ use std::sync::Arc;
 use axum::extract::{DefaultBodyLimit, Request};
 use axum::http::{HeaderValue, header};
 use axum::middleware::{self, Next};
-use axum::response::{IntoResponse, Response};
-use axum::routing::get;
+use axum::response::Response;
+use axum::routing::{get, post};
 use axum::{Router, http::HeaderName};
 
+use crate::access::door::{MOST_BYTES, door};
 use crate::{Board, look, pages, trouble};
-
-/// Bytes of a request taken: a form of the board has far less.
-const MOST_BYTES: usize = 256 * 1024;
 
 /// All pages.
 pub fn router(board: Arc<Board>) -> Router {
@@ -38,34 +36,29 @@ pub fn router(board: Arc<Board>) -> Router {
         .route("/bench/{question}", get(pages::bench::page))
         .route("/sources", get(pages::sources::page))
         .route("/look/board.css", get(look::css))
+        .route(
+            "/sign-in",
+            get(pages::sign_in::page).post(pages::sign_in::sign_in),
+        )
+        .route("/sign-in/{token}", get(pages::sign_in::offered))
+        .route("/sign-out", post(pages::sign_in::sign_out))
+        .route(
+            "/people",
+            get(pages::people::page).post(pages::people::give),
+        )
+        .route("/people/out", post(pages::people::out))
+        .route("/people/left", post(pages::people::left))
         .fallback(trouble::no_such_page)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
+        .layer(middleware::from_fn_with_state(Arc::clone(&board), door))
         .layer(middleware::from_fn(guarded))
         .with_state(board)
-}
-
-/// Whether a host, with or without its port, is this machine by a name nobody else can give it.
-fn is_this_machine(host: &str) -> bool {
-    let name = host
-        .rsplit_once(':')
-        .filter(|(_, port)| port.chars().all(|c| c.is_ascii_digit()))
-        .map_or(host, |(name, _)| name);
-    matches!(name, "127.0.0.1" | "localhost" | "[::1]")
 }
 
 /// Headers every answer carries: nothing from elsewhere, nothing in a frame, nothing guessed, nothing kept.
 async fn guarded(request: Request, next: Next) -> Response {
     let is_look = request.uri().path().starts_with("/look/");
-    // A name that another site points at this machine is not ours: the board is for this machine alone.
-    let host = request
-        .headers()
-        .get(header::HOST)
-        .map(|h| h.to_str().unwrap_or("").to_owned());
-    let mut response = if host.as_deref().is_none_or(is_this_machine) {
-        next.run(request).await
-    } else {
-        trouble::other_host().into_response()
-    };
+    let mut response = next.run(request).await;
     let headers = response.headers_mut();
     for (name, value) in [
         (

@@ -82,7 +82,7 @@ pub(crate) fn read(plan: &Plan, form: &Query, now: Timestamp) -> Result<NewEntry
         id: EntryId::new(said("id"))?,
         at: happened(plan, form.first("when"), now)?,
         who: Name::new(said("who"))?,
-        device: DeviceId::new("board")?,
+        device: DeviceId::new(crate::access::visitor::visitor().device())?,
         about: about(plan, said("about"), said("part"))?,
         kind,
         reading: form

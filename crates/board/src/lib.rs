@@ -5,10 +5,12 @@
 //! derivation. It reads no arguments and chooses no address: the binary hands it a book, the bench questions,
 //! a clock and a listener.
 
+mod access;
 mod address;
 mod app;
 mod clock_picture;
 mod entry;
+mod kept;
 mod look;
 mod names;
 mod page;
@@ -27,6 +29,9 @@ use plan::ask::{Answer, Refusal};
 use store::Store;
 use tokio::net::TcpListener;
 
+pub use access::door::Ends;
+pub use access::passphrase;
+pub use access::{Access, Chance, NoChance};
 pub use app::router;
 
 /// The clock on the wall, handed in so that tests have one that stands still.
@@ -87,6 +92,7 @@ pub struct Board {
     pub(crate) store: Store,
     /// The record is in a file and outlives the program.
     pub(crate) kept: bool,
+    pub(crate) access: Access,
 }
 
 impl Board {
@@ -106,7 +112,15 @@ impl Board {
             plans: planned::Plans::default(),
             store,
             kept,
+            access: Access::bare(),
         }
+    }
+
+    /// The same board with a door: without one it is for this machine alone, and for tests and trials.
+    #[must_use]
+    pub fn behind(mut self, access: Access) -> Self {
+        self.access = access;
+        self
     }
 }
 
@@ -135,7 +149,8 @@ pub async fn serve(
     listener: TcpListener,
     stop: impl Future<Output = ()> + Send + 'static,
 ) -> std::io::Result<()> {
-    axum::serve(listener, router(Arc::new(board)))
+    let app = router(Arc::new(board)).into_make_service_with_connect_info::<Ends>();
+    axum::serve(listener, app)
         .with_graceful_shutdown(stop)
         .await
 }

@@ -3,6 +3,9 @@
 use maud::{DOCTYPE, Markup, html};
 use plan::Plan;
 
+use crate::access::doors::may_read;
+use crate::access::tokens::in_every_form;
+use crate::access::visitor::{Visitor, visitor};
 use crate::address::carried;
 
 /// What the frame needs to know of a page.
@@ -26,6 +29,22 @@ impl<'a> Frame<'a> {
     }
 }
 
+/// Pages of the kitchen: address, what a page says to be marked, name.
+const KITCHEN_PAGES: &[(&str, &str, &str)] = &[
+    ("/", "", "Events"),
+    ("/bench", "bench", "Bench"),
+    ("/sources", "sources", "Sources"),
+];
+
+/// The address of a page of an event as `app.rs` has it.
+fn route(page: &str) -> String {
+    if page.is_empty() {
+        "/event/{event}".to_owned()
+    } else {
+        format!("/event/{{event}}/{page}")
+    }
+}
+
 /// Pages of an event: address and name.
 const EVENT_PAGES: &[(&str, &str)] = &[
     ("today", "Today"),
@@ -42,7 +61,8 @@ const EVENT_PAGES: &[(&str, &str)] = &[
 
 /// A whole page.
 pub(crate) fn frame(frame: &Frame, body: Markup) -> Markup {
-    html! {
+    let visitor = visitor();
+    let page = html! {
         (DOCTYPE)
         html lang="en" {
             head {
@@ -58,12 +78,12 @@ pub(crate) fn frame(frame: &Frame, body: Markup) -> Markup {
             body {
                 a class="skip" href="#main" { "To the page itself" }
                 header {
-                    (head(frame))
+                    (head(frame, &visitor))
                 }
                 main id="main" {
                     h1 { (frame.title) }
                     @if let Some(plan) = frame.plan {
-                        (changes(plan))
+                        (changes(plan, &visitor))
                     }
                     (body)
                 }
@@ -82,17 +102,21 @@ pub(crate) fn frame(frame: &Frame, body: Markup) -> Markup {
                 }
             }
         }
-    }
+    };
+    in_every_form(page, visitor.form_token())
 }
 
-fn head(frame: &Frame) -> Markup {
+fn head(frame: &Frame, visitor: &Visitor) -> Markup {
     html! {
         nav class="rooms" aria-label="Kitchen" {
             a href="/" class="mark" { "Saltern" }
-            a href="/" { "Events" }
-            a href="/bench" aria-current=[(frame.here == "bench").then_some("page")] { "Bench" }
-            a href="/sources" aria-current=[(frame.here == "sources").then_some("page")] { "Sources" }
+            @for (address, here, name) in KITCHEN_PAGES {
+                @if may_read(visitor, address) {
+                    a href=(address) aria-current=[(!here.is_empty() && frame.here == *here).then_some("page")] { (name) }
+                }
+            }
         }
+        (crate::pages::sign_in::who_is_here(visitor))
         @if let Some(plan) = frame.plan {
             p class="event" {
                 strong { (plan.scene.event.name) }
@@ -100,7 +124,7 @@ fn head(frame: &Frame) -> Markup {
                 " · " (plan.scene.event.covers) " " (plan.scene.event.cover_word) "s"
             }
             nav class="pages" aria-label="This event" {
-                @for (address, name) in EVENT_PAGES {
+                @for (address, name) in EVENT_PAGES.iter().filter(|(address, _)| may_read(visitor, &route(address))) {
                     a href=(event_address(plan, address)) aria-current=[(frame.here == *address).then_some("page")] { (name) }
                 }
             }
@@ -109,7 +133,7 @@ fn head(frame: &Frame) -> Markup {
 }
 
 /// The changes this plan has against the book, with a way back.
-fn changes(plan: &Plan) -> Markup {
+fn changes(plan: &Plan, visitor: &Visitor) -> Markup {
     if plan.scene.changes.is_empty() {
         return html! {};
     }
@@ -122,8 +146,10 @@ fn changes(plan: &Plan) -> Markup {
                 span class="change" { (word) }
             }
             " · "
-            a href=(format!("/event/{}/compare{}", plan.scene.event.id, carried(&words))) { "what changes" }
-            " · "
+            @if may_read(visitor, "/event/{event}/compare") {
+                a href=(format!("/event/{}/compare{}", plan.scene.event.id, carried(&words))) { "what changes" }
+                " · "
+            }
             a href=(format!("/event/{}", plan.scene.event.id)) { "as the book has it" }
         }
     }

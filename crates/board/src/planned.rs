@@ -6,6 +6,8 @@ use std::sync::{Arc, Mutex, PoisonError};
 use plan::{Plan, Scene, Setting};
 
 use crate::Board;
+use crate::access::money;
+use crate::access::visitor::visitor;
 use crate::trouble::Trouble;
 
 /// Plans kept at a time.
@@ -39,12 +41,28 @@ impl Plans {
     }
 }
 
-/// The plan of an event with changes; planning runs beside the pages, not in their way.
+/// The plan of an event with changes, as its visitor may see it: without costs there is no money in it, and no what-if.
 pub(crate) async fn plan(
     board: &Arc<Board>,
     event: &str,
     changes: &[String],
 ) -> Result<Arc<Plan>, Trouble> {
+    if visitor().sees_costs() {
+        return whole(board, event, changes).await;
+    }
+    if !changes.is_empty() {
+        return Err(Trouble::refused(
+            "a what-if",
+            "the plan as the instructor has it",
+            "open the page without it, and ask the instructor what changes",
+        ));
+    }
+    let whole = whole(board, event, changes).await?;
+    Ok(Arc::new(money::without(&whole)))
+}
+
+/// The whole plan, costs and all; planning runs beside the pages, not in their way.
+async fn whole(board: &Arc<Board>, event: &str, changes: &[String]) -> Result<Arc<Plan>, Trouble> {
     if changes.len() > MOST_CHANGES || changes.iter().any(|c| c.chars().count() > MOST_LETTERS) {
         return Err(Trouble::entry(
             format!(

@@ -1,10 +1,11 @@
 //! The one place where what went wrong becomes a page: what was found, what was expected, what to do now.
 
-use axum::http::StatusCode;
+use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use maud::html;
 use plan::{PlanError, SceneError, SettingError};
 
+use crate::access::pace::TooOften;
 use crate::page::{Frame, frame};
 
 /// Why there is no page.
@@ -14,6 +15,8 @@ pub(crate) struct Trouble {
     found: String,
     expected: String,
     do_now: String,
+    /// Seconds until it may be tried again.
+    wait_s: Option<i64>,
 }
 
 impl Trouble {
@@ -28,6 +31,7 @@ impl Trouble {
             found: found.into(),
             expected: expected.into(),
             do_now: do_now.into(),
+            wait_s: None,
         }
     }
 
@@ -43,6 +47,57 @@ impl Trouble {
         }
     }
 
+    /// It is not for who asks.
+    pub(crate) fn refused(
+        found: impl Into<String>,
+        expected: impl Into<String>,
+        do_now: impl Into<String>,
+    ) -> Self {
+        Self {
+            status: StatusCode::FORBIDDEN,
+            ..Self::missing(found, expected, do_now)
+        }
+    }
+
+    /// It came too often.
+    pub(crate) fn too_often(what: &str, TooOften(wait_s): TooOften) -> Self {
+        Self {
+            status: StatusCode::TOO_MANY_REQUESTS,
+            wait_s: Some(wait_s),
+            ..Self::missing(
+                format!("too many {what} within a minute"),
+                "a person's pace",
+                format!("wait {wait_s} seconds, then send it again; this one was not taken"),
+            )
+        }
+    }
+
+    /// More was sent than a form of the board has.
+    pub(crate) fn too_large(most_bytes: usize) -> Self {
+        Self {
+            status: StatusCode::PAYLOAD_TOO_LARGE,
+            ..Self::missing(
+                format!("more than {} KiB sent", most_bytes / 1024),
+                "a form of the board, which is far shorter",
+                "shorten the words and send it again; nothing was stored",
+            )
+        }
+    }
+
+    /// The same, with one thing more to do.
+    pub(crate) fn and_now(mut self, more: &str) -> Self {
+        self.do_now.push_str(more);
+        self
+    }
+
+    /// The record cannot take it just now.
+    fn not_kept(status: StatusCode, found: &str, expected: &str, do_now: &str) -> Self {
+        Self {
+            status,
+            ..Self::missing(found, expected, do_now)
+        }
+    }
+
     /// The program failed at something it should not fail at.
     pub(crate) fn ours(found: impl Into<String>) -> Self {
         Self {
@@ -52,6 +107,60 @@ impl Trouble {
                 "a page",
                 "load it again; if it stays so, note the address and what you did",
             )
+        }
+    }
+}
+
+/// What the store refused, for a page: no path of the machine, no SQL. What is wrong with the file itself the person at
+/// the machine reads from `saltern verify`.
+impl From<store::Error> for Trouble {
+    fn from(e: store::Error) -> Self {
+        use store::Error as E;
+        let file = StatusCode::SERVICE_UNAVAILABLE;
+        match e {
+            E::Full { .. } => Self::not_kept(
+                StatusCode::INSUFFICIENT_STORAGE,
+                "no room left on the disk of the record",
+                "room to write it down",
+                "free some room on the machine the board runs on, then send it again: this was not stored, what was \
+                 stored before is kept, and every page can still be read",
+            ),
+            E::ReadOnly { .. } => Self::not_kept(
+                file,
+                "the record's file cannot be written",
+                "a file and a folder the program may write",
+                "take the write protection off on the machine the board runs on, then send it again: this was not \
+                 stored, what was stored before is kept, and every page can still be read",
+            ),
+            E::Busy { .. } => Self::not_kept(
+                file,
+                "another program holds the record's file",
+                "to be let in within five seconds",
+                "close the other program, then send it again; this was not stored",
+            ),
+            E::Damaged { .. } | E::Shape { .. } | E::Broken(_) => Self::not_kept(
+                file,
+                "the record's file is damaged",
+                "a whole record",
+                "stop writing; at the machine the board runs on, ask saltern verify what does not hold",
+            ),
+            E::Closed
+            | E::NoFile { .. }
+            | E::Exists { .. }
+            | E::NotOurs { .. }
+            | E::Newer { .. }
+            | E::Disk { .. }
+            | E::InMemory
+            | E::Engine { .. } => Self::not_kept(
+                file,
+                "the record's file did not take it",
+                "a file that can be read and written",
+                "look at the disk of the machine the board runs on, then send it again; this was not stored",
+            ),
+            other => {
+                let told = other.told();
+                Self::entry(told.found, told.expected, told.do_now)
+            }
         }
     }
 }
@@ -90,7 +199,12 @@ impl IntoResponse for Trouble {
         let title = match self.status {
             StatusCode::NOT_FOUND => "Not here",
             StatusCode::UNPROCESSABLE_ENTITY => "Not taken",
-            StatusCode::FORBIDDEN => "Not from there",
+            StatusCode::FORBIDDEN => "Not opened",
+            StatusCode::TOO_MANY_REQUESTS => "Too often",
+            StatusCode::PAYLOAD_TOO_LARGE => "Too large",
+            StatusCode::INSUFFICIENT_STORAGE | StatusCode::SERVICE_UNAVAILABLE => {
+                "Not written down"
+            }
             _ => "Something failed",
         };
         let entered = self.status == StatusCode::UNPROCESSABLE_ENTITY;
@@ -106,7 +220,12 @@ impl IntoResponse for Trouble {
                 p { a href="/" { "All events" } }
             },
         );
-        (self.status, page).into_response()
+        match self.wait_s {
+            Some(wait) => {
+                (self.status, [(header::RETRY_AFTER, wait.to_string())], page).into_response()
+            }
+            None => (self.status, page).into_response(),
+        }
     }
 }
 
@@ -116,7 +235,7 @@ pub(crate) fn other_host() -> Trouble {
         status: StatusCode::FORBIDDEN,
         ..Trouble::missing(
             "an address with another machine's name",
-            "127.0.0.1 or localhost",
+            "the address the board was started with",
             "open the address the program printed",
         )
     }

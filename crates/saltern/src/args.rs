@@ -36,6 +36,14 @@ pub(crate) enum Command {
     Sheets(crate::papers::Papers),
     /// Prices, supplier lists, ingredients or a recipe from a file: a preview, then --apply
     Import(crate::importing::Import),
+    /// Instructors and their passphrases
+    People(crate::people::People),
+    /// Copy the record to a new file while it is in use, and check the copy
+    Backup(crate::keeping::Backup),
+    /// Put a backup in the place of the record
+    Restore(crate::keeping::Restore),
+    /// Whether the record holds: every entry as it was written, in one chain
+    Verify(crate::keeping::VerifyArgs),
 }
 
 /// `saltern check BOOK`

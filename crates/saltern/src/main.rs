@@ -14,8 +14,11 @@ mod exit;
 mod exporting;
 mod importing;
 mod judging;
+mod keeping;
 mod load;
+mod opening;
 mod papers;
+mod people;
 mod planning;
 mod serving;
 mod show;
@@ -42,6 +45,10 @@ fn main() -> ExitCode {
         Some(Command::Export(export)) => exporting::run(&export),
         Some(Command::Sheets(papers)) => papers::run(&papers),
         Some(Command::Import(import)) => importing::run(&import),
+        Some(Command::People(people)) => people::run(&people),
+        Some(Command::Backup(backup)) => keeping::backup(&backup),
+        Some(Command::Restore(restore)) => keeping::restore(&restore),
+        Some(Command::Verify(verify)) => keeping::verify(&verify),
     };
     exit::report(outcome)
 }

@@ -12,6 +12,7 @@ use tokio::net::TcpListener;
 use crate::ask;
 use crate::exit::{BadInput, Outcome, say};
 use crate::load;
+use crate::opening;
 
 /// `saltern serve`
 #[derive(Debug, clap::Args)]
@@ -22,9 +23,15 @@ pub(crate) struct Serve {
     /// Keep the record of what happened in this file; it is made when it is not there
     #[arg(long, value_name = "FILE")]
     db: Option<PathBuf>,
-    /// Where to listen on this machine; port 0 takes a free one
+    /// Where to listen; port 0 takes a free one. Beyond this machine everybody signs in
     #[arg(long, default_value = "127.0.0.1:4780", value_name = "ADDRESS")]
     listen: SocketAddr,
+    /// A name tablets open the board by, such as board.local; no other name is answered
+    #[arg(long, value_name = "NAME")]
+    name: Vec<String>,
+    /// Ask for a sign-in on this machine, too: behind a program that adds TLS
+    #[arg(long)]
+    sign_in: bool,
 }
 
 impl Serve {
@@ -34,28 +41,31 @@ impl Serve {
             book: "demo".to_owned(),
             db: None,
             listen: SocketAddr::from(([127, 0, 0, 1], 4780)),
+            name: Vec::new(),
+            sign_in: false,
         }
     }
 }
 
 pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
-    if !serve.listen.ip().is_loopback() {
-        return Err(BadInput::new(
-            &format!("--listen {}", serve.listen),
-            "an address of this machine alone, such as 127.0.0.1:4780: there is no sign-in yet, and costs and weights \
-             are not for everyone on the network",
-            "leave --listen out",
-        ));
-    }
     let book = load::book(&serve.book)?;
     let store = record(serve)?;
+    let access = opening::access(
+        serve.listen,
+        &serve.name,
+        serve.sign_in,
+        serve.db.as_deref(),
+        &store,
+    )?;
+    let signs_in = access.signs_in();
     let board = Board::new(
         book,
         Box::new(Asked::new()),
         Box::new(Wall),
         store,
         serve.db.is_some(),
-    );
+    )
+    .behind(access);
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
         .build()
@@ -66,8 +76,13 @@ pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
             .map_err(|e| failed(serve, &e))?;
         let at = listener.local_addr().map_err(|e| failed(serve, &e))?;
         say(&format!(
-            "The board of {} is at http://{at}\nOpen it in a browser on this machine; Ctrl-C ends it.\n",
-            serve.book
+            "The board of {} is at http://{at}\n{} Ctrl-C ends it.\n",
+            serve.book,
+            if signs_in {
+                "Everybody signs in. Nothing is encrypted on the way: use a network of the kitchen's own (docs/access.md)."
+            } else {
+                "Open it in a browser on this machine;"
+            }
         ));
         board::serve(board, listener, async {
             // Without a signal to wait for there is nothing that ends it but the machine.
@@ -88,10 +103,7 @@ fn record(serve: &Serve) -> Result<Store, BadInput> {
         Some(file) if file.exists() => Store::open(file),
         Some(file) => Store::create(file),
     };
-    opened.map_err(|e| {
-        let told = e.told();
-        BadInput::new(&told.found, &told.expected, &told.do_now)
-    })
+    opened.map_err(|e| opening::told(&e))
 }
 
 fn failed(serve: &Serve, error: &std::io::Error) -> BadInput {

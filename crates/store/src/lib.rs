@@ -10,7 +10,7 @@
 //! | log | [`Append`] | [`LogOf`], [`LogHead`] |
 //! | pages | [`SavePage`], [`SettleConflict`], [`ImportBook`] | [`LatestPages`], [`GetPage`], [`History`], [`OpenConflicts`], [`ExportBook`] |
 //! | plans | [`RecordPlan`] | [`PlansOf`], [`PagesOfPlan`] |
-//! | people | [`AddPerson`], [`ChangePerson`], [`AddDevice`], [`RemoveDevice`], [`OpenSession`], [`EndSession`], [`ClearSessions`] | [`People`], [`PersonNamed`], [`Devices`], [`FindSession`] |
+//! | people | [`AddPerson`], [`ChangePerson`], [`AddDevice`], [`RemoveDevice`], [`OpenSession`], [`ProlongSession`], [`EndSession`], [`EndSessionsOf`], [`ClearSessions`] | [`People`], [`PersonNamed`], [`Devices`], [`FindSession`], [`SessionsNow`] |
 //! | the file | [`Store::backup`], [`restore`] | [`Verify`] |
 //!
 //! The room judges no text and no reading beyond what cannot be; it reads no clock (moments come in
@@ -34,6 +34,7 @@ mod pages;
 mod people;
 mod plans;
 mod reading;
+mod sessions;
 mod store;
 mod verify;
 mod whole_book;
@@ -57,6 +58,7 @@ pub use people::{
 };
 pub use plans::{PagesOfPlan, Pin, PlanRecord, PlansOf, RecordPlan};
 pub use reading::{MOST_PH, Reading, Unit};
+pub use sessions::{EndSessionsOf, ProlongSession, SessionsNow, SignedIn};
 pub use store::Store;
 pub use verify::{Flaw, Verified, Verify};
 pub use whole_book::{ExportBook, ImportBook, Imported};

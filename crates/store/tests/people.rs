@@ -6,8 +6,9 @@ mod fixture;
 
 use fixture::{at, instant, label, name};
 use store::{
-    AddDevice, AddPerson, ChangePerson, ClearSessions, DeviceId, Devices, EndSession, Error,
-    FindSession, OpenSession, People, Person, PersonId, PersonNamed, RemoveDevice, Role, Store,
+    AddDevice, AddPerson, ChangePerson, ClearSessions, DeviceId, Devices, EndSession,
+    EndSessionsOf, Error, FindSession, OpenSession, People, Person, PersonId, PersonNamed,
+    ProlongSession, RemoveDevice, Role, SessionsNow, Store,
 };
 
 fn device() -> DeviceId {
@@ -172,4 +173,61 @@ fn names_are_one_person_each() {
         store.ask(ChangePerson(nobody)),
         Err(Error::NoPerson { .. })
     ));
+}
+
+#[test]
+fn a_session_in_use_lasts_longer_and_one_that_ended_stays_ended() {
+    let (store, maren) = with_maren();
+    store.ask(open(maren.id, "k", 0, 60)).unwrap();
+    let prolong = |at, ends| ProlongSession {
+        key: "k".to_owned(),
+        at: instant(at),
+        ends: instant(ends),
+    };
+    store.ask(prolong(30, 90)).unwrap();
+    assert!(holds(&store, "k", 89));
+    // Never shorter, and never back from the dead.
+    store.ask(prolong(30, 40)).unwrap();
+    assert!(holds(&store, "k", 89));
+    store.ask(prolong(90, 200)).unwrap();
+    assert!(!holds(&store, "k", 91));
+}
+
+#[test]
+fn sessions_are_listed_and_ended_by_person_and_device() {
+    let (store, maren) = with_maren();
+    let desk = DeviceId::new("desk").unwrap();
+    store
+        .ask(AddDevice {
+            id: desk.clone(),
+            name: label("the desk"),
+            at: at(0),
+        })
+        .unwrap();
+    store.ask(open(maren.id, "k", 0, 60)).unwrap();
+    store
+        .ask(OpenSession {
+            device: desk.clone(),
+            ..open(maren.id, "l", 0, 60)
+        })
+        .unwrap();
+    let on = |second| -> Vec<String> {
+        let now = SessionsNow {
+            at: instant(second),
+        };
+        let all = store.ask(now).unwrap();
+        all.iter()
+            .map(|s| format!("{} at {}", s.name, s.device_name))
+            .collect()
+    };
+    assert_eq!(on(1), ["Maren at the desk", "Maren at by the smoker"]);
+    assert!(on(60).is_empty());
+    let end = |device: Option<DeviceId>| EndSessionsOf {
+        person: maren.id,
+        device,
+    };
+    assert_eq!(store.ask(end(Some(desk))).unwrap(), 1);
+    assert_eq!(on(1), ["Maren at by the smoker"]);
+    assert_eq!(store.ask(end(None)).unwrap(), 1);
+    assert!(on(1).is_empty());
 }

@@ -8,6 +8,8 @@ use plan::ask::{Answer, Refusal};
 use safety::Verdict;
 
 use super::verdicts::word;
+use crate::access::doors::may_ask;
+use crate::access::visitor::visitor;
 use crate::address::Query;
 use crate::page::{Frame, frame};
 use crate::trouble::Trouble;
@@ -22,7 +24,7 @@ pub(crate) async fn list(State(board): State<Arc<Board>>) -> Markup {
         },
         html! {
             ul class="cards" {
-                @for q in board.bench.questions() {
+                @for q in board.bench.questions().iter().filter(|q| may_ask(&visitor(), &q.word)) {
                     li { a class="whole" href=(format!("/bench/{}", q.word)) { h2 { (capital(&q.word)) } (asks(&q.about)) } }
                 }
             }
@@ -51,6 +53,13 @@ pub(crate) async fn page(
             "choose one from the bench questions",
         ));
     };
+    if !may_ask(&visitor(), &word) {
+        return Err(Trouble::refused(
+            "a question of prices and wages",
+            "the instructor",
+            "ask the instructor to answer it",
+        ));
+    }
     let query = Query::read(query.as_deref());
     let known = |name: &str| question.fields.iter().any(|f| f.name == name);
     let entries: Vec<(String, String)> = query

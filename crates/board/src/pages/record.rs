@@ -4,7 +4,6 @@
 use std::sync::Arc;
 
 use axum::extract::{Path, RawQuery, State};
-use axum::http::HeaderMap;
 use axum::response::{IntoResponse, Redirect, Response};
 use kitchen::verb::Verb;
 use maud::{Markup, html};
@@ -16,11 +15,13 @@ use safety::judge::{Refusal, Terms, cooling, fish_core};
 use store::{Append, Entry, Kind, Label, LogHead, LogOf, Unit};
 
 use super::{plan_of, verdicts};
+use crate::Board;
+use crate::access::visitor::who_field;
 use crate::address::Query;
 use crate::entry::{KINDS, moment, new_id, read};
+use crate::kept::ask;
 use crate::page::{Frame, frame};
 use crate::trouble::Trouble;
-use crate::{Board, asked_from_here};
 
 pub(crate) async fn page(
     State(board): State<Arc<Board>>,
@@ -57,16 +58,8 @@ pub(crate) async fn page(
 pub(crate) async fn append(
     State(board): State<Arc<Board>>,
     Path(event): Path<String>,
-    headers: HeaderMap,
     body: String,
 ) -> Result<Response, Trouble> {
-    if !asked_from_here(&headers) {
-        return Err(Trouble::entry(
-            "a form of another page",
-            "the board's own form",
-            "open the record on this board and enter it there",
-        ));
-    }
     let path = (
         State(Arc::clone(&board)),
         Path(event.clone()),
@@ -80,24 +73,6 @@ pub(crate) async fn append(
     ask(&board, Append { entry, recorded }).await?;
     let who = crate::address::encoded(form.first("who").unwrap_or(""));
     Ok(Redirect::to(&format!("/event/{event}/record?who={who}")).into_response())
-}
-
-/// A command to the store, beside the pages and not in their way.
-async fn ask<C: store::Command + Send + 'static>(
-    board: &Arc<Board>,
-    command: C,
-) -> Result<C::Answer, Trouble>
-where
-    C::Answer: Send + 'static,
-{
-    let store = board.store.clone();
-    tokio::task::spawn_blocking(move || store.ask(command))
-        .await
-        .map_err(|e| Trouble::ours(format!("the record stopped: {e}")))?
-        .map_err(|e| {
-            let told = e.told();
-            Trouble::entry(told.found, told.expected, told.do_now)
-        })
 }
 
 async fn entries(board: &Arc<Board>, plan: &Plan) -> Result<Vec<Entry>, Trouble> {
@@ -116,7 +91,7 @@ fn form(board: &Board, plan: &Plan, query: &Query) -> Markup {
         form class="fields" method="post" action=(format!("/event/{}/record", plan.scene.event.id)) {
             input type="hidden" name="id" value=(new_id(board.clock.now()));
             @if let Some(of) = corrects { input type="hidden" name="corrects" value=(of); }
-            label { "Who (needed)" input name="who" required value=(query.first("who").unwrap_or("")) autocomplete="off"; }
+            (who_field(query.first("who").unwrap_or("")))
             @if corrects.is_none() {
                 label { "What happened"
                     select name="kind" { @for (word, name, _) in KINDS { option value=(word) selected[query.first("kind") == Some(*word)] { (name) } } }

@@ -6,9 +6,12 @@ use axum::extract::State;
 use maud::{Markup, html};
 
 use crate::Board;
+use crate::access::doors::may_read;
+use crate::access::visitor::visitor;
 use crate::page::{Frame, frame};
 
 pub(crate) async fn page(State(board): State<Arc<Board>>) -> Markup {
+    let visitor = visitor();
     let mut events: Vec<_> = board.book.events.values().collect();
     events.sort_by_key(|e| e.serve);
     frame(
@@ -26,9 +29,9 @@ pub(crate) async fn page(State(board): State<Arc<Board>>) -> Markup {
                             (e.covers) " " (e.cover_word) "s"
                         }
                         p {
-                            a href=(format!("/event/{}", e.id)) { "Plan" } " · "
-                            a href=(format!("/event/{}/weigh", e.id)) { "Weigh" } " · "
-                            a href=(format!("/event/{}/order", e.id)) { "Order" }
+                            @if may_read(&visitor, "/event/{event}") { a href=(format!("/event/{}", e.id)) { "Plan" } " · " }
+                            a href=(format!("/event/{}/weigh", e.id)) { "Weigh" }
+                            @if may_read(&visitor, "/event/{event}/order") { " · " a href=(format!("/event/{}/order", e.id)) { "Order" } }
                         }
                     }
                 }
