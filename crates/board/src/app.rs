@@ -40,6 +40,7 @@ pub fn router(board: Arc<Board>) -> Router {
         .route("/look/board.css", get(look::css))
         .fallback(trouble::no_such_page)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
+        .merge(pages::recipe::routes())
         .layer(middleware::from_fn(guarded))
         .with_state(board)
 }

@@ -90,6 +90,7 @@ fn head(frame: &Frame) -> Markup {
         nav class="rooms" aria-label="Kitchen" {
             a href="/" class="mark" { "Saltern" }
             a href="/" { "Events" }
+            a href="/recipe" aria-current=[(frame.here == "recipe").then_some("page")] { "Recipes" }
             a href="/bench" aria-current=[(frame.here == "bench").then_some("page")] { "Bench" }
             a href="/sources" aria-current=[(frame.here == "sources").then_some("page")] { "Sources" }
         }

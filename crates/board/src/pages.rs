@@ -8,6 +8,7 @@ pub(crate) mod event;
 pub(crate) mod guests;
 pub(crate) mod lot;
 pub(crate) mod order;
+pub(crate) mod recipe;
 pub(crate) mod record;
 pub(crate) mod sources;
 pub(crate) mod start;

@@ -22,6 +22,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
             (answers(&plan))
             (decide(&plan))
             (components(&plan))
+            (super::recipe::made_from(&asked.0, &plan))
             (what_if(&plan))
         },
     ))
