@@ -50,6 +50,7 @@ pub fn router(board: Arc<Board>) -> Router {
         .route("/people/left", post(pages::people::left))
         .fallback(trouble::no_such_page)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
+        .merge(pages::recipe::routes())
         .layer(middleware::from_fn_with_state(Arc::clone(&board), door))
         .layer(middleware::from_fn(guarded))
         .with_state(board)

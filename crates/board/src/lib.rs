@@ -9,6 +9,7 @@ mod access;
 mod address;
 mod app;
 mod clock_picture;
+mod differ;
 mod entry;
 mod kept;
 mod look;
@@ -16,6 +17,7 @@ mod names;
 mod page;
 mod pages;
 mod planned;
+mod shelf;
 mod trouble;
 mod wall;
 
@@ -24,7 +26,6 @@ use std::sync::Arc;
 
 use axum::http::{HeaderMap, HeaderName, header};
 use jiff::Timestamp;
-use kitchen::Book;
 use plan::ask::{Answer, Refusal};
 use store::Store;
 use tokio::net::TcpListener;
@@ -33,6 +34,7 @@ pub use access::door::Ends;
 pub use access::passphrase;
 pub use access::{Access, Chance, NoChance};
 pub use app::router;
+pub use shelf::{Shelf, Unread};
 
 /// The clock on the wall, handed in so that tests have one that stands still.
 pub trait Clock: Send + Sync {
@@ -85,32 +87,35 @@ pub trait Bench: Send + Sync {
 
 /// Everything the pages are made from.
 pub struct Board {
-    pub(crate) book: Book,
+    pub(crate) shelf: Shelf,
     pub(crate) bench: Box<dyn Bench>,
     pub(crate) clock: Box<dyn Clock>,
     pub(crate) plans: planned::Plans,
     pub(crate) store: Store,
+    /// Held while a page is saved: each save is read together with what the one before it left.
+    pub(crate) saving: tokio::sync::Mutex<()>,
     /// The record is in a file and outlives the program.
     pub(crate) kept: bool,
     pub(crate) access: Access,
 }
 
 impl Board {
-    /// A board on a book; `kept` says whether the store is a file, which outlives the program.
+    /// A board on a book: one that stands as it is, or the pages of the store ([`Shelf::of`]). `kept` says whether the store is a file, which outlives the program.
     #[must_use]
     pub fn new(
-        book: Book,
+        book: impl Into<Shelf>,
         bench: Box<dyn Bench>,
         clock: Box<dyn Clock>,
         store: Store,
         kept: bool,
     ) -> Self {
         Self {
-            book,
+            shelf: book.into(),
             bench,
             clock,
             plans: planned::Plans::default(),
             store,
+            saving: tokio::sync::Mutex::new(()),
             kept,
             access: Access::bare(),
         }

@@ -32,6 +32,7 @@ impl<'a> Frame<'a> {
 /// Pages of the kitchen: address, what a page says to be marked, name.
 const KITCHEN_PAGES: &[(&str, &str, &str)] = &[
     ("/", "", "Events"),
+    ("/recipe", "recipe", "Recipes"),
     ("/bench", "bench", "Bench"),
     ("/sources", "sources", "Sources"),
 ];

@@ -9,6 +9,7 @@ pub(crate) mod guests;
 pub(crate) mod lot;
 pub(crate) mod order;
 pub(crate) mod people;
+pub(crate) mod recipe;
 pub(crate) mod record;
 pub(crate) mod sign_in;
 pub(crate) mod sources;

@@ -8,6 +8,7 @@ use plan::{Plan, Scene, Setting};
 use crate::Board;
 use crate::access::money;
 use crate::access::visitor::visitor;
+use crate::shelf::Standing;
 use crate::trouble::Trouble;
 
 /// Plans kept at a time.
@@ -16,28 +17,36 @@ const MOST_KEPT: usize = 32;
 const MOST_CHANGES: usize = 12;
 const MOST_LETTERS: usize = 200;
 
-/// Event and changes, as they stand in the address.
-type Key = (String, Vec<String>);
+/// The number of the book, the event and the changes, as they stand in the address.
+type Key = (i64, String, Vec<String>);
 
 /// The plans made lately, the latest first.
 #[derive(Default)]
-pub(crate) struct Plans(Mutex<VecDeque<(Key, Arc<Plan>)>>);
+pub(crate) struct Plans(Mutex<VecDeque<(Key, Arc<Plan>, Arc<Standing>)>>);
 
 impl Plans {
     fn get(&self, key: &Key) -> Option<Arc<Plan>> {
         let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        let at = kept.iter().position(|(k, _)| k == key)?;
+        let at = kept.iter().position(|(k, ..)| k == key)?;
         let found = kept.remove(at)?;
         let plan = found.1.clone();
         kept.push_front(found);
         Some(plan)
     }
 
-    fn put(&self, key: Key, plan: Arc<Plan>) {
+    /// Keeps a plan with the book it was made from; plans of other numbers of the book are let go.
+    fn put(&self, key: Key, plan: Arc<Plan>, standing: Arc<Standing>) {
         let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        kept.retain(|(k, _)| *k != key);
-        kept.push_front((key, plan));
+        kept.retain(|(k, ..)| *k != key && k.0 >= key.0);
+        kept.push_front((key, plan, standing));
         kept.truncate(MOST_KEPT);
+    }
+
+    /// The book a plan was made from, while the plan is kept.
+    pub(crate) fn book_of(&self, plan: &Arc<Plan>) -> Option<Arc<Standing>> {
+        let kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let found = kept.iter().find(|(_, p, _)| Arc::ptr_eq(p, plan))?;
+        Some(Arc::clone(&found.2))
     }
 }
 
@@ -73,22 +82,23 @@ async fn whole(board: &Arc<Board>, event: &str, changes: &[String]) -> Result<Ar
             "take some back",
         ));
     }
-    let key = (event.to_owned(), changes.to_vec());
+    let standing = board.standing_now().await?;
+    let key = (standing.number, event.to_owned(), changes.to_vec());
     if let Some(kept) = board.plans.get(&key) {
         return Ok(kept);
     }
     let made = {
-        let board = Arc::clone(board);
+        let book = Arc::clone(&standing.book);
         let key = key.clone();
-        tokio::task::spawn_blocking(move || make(&board, &key)).await
+        tokio::task::spawn_blocking(move || make(&book, &key)).await
     };
     let plan = Arc::new(made.map_err(|e| Trouble::ours(format!("planning stopped: {e}")))??);
-    board.plans.put(key, Arc::clone(&plan));
+    board.plans.put(key, Arc::clone(&plan), standing);
     Ok(plan)
 }
 
-fn make(board: &Board, (event, changes): &Key) -> Result<Plan, Trouble> {
-    let first = Scene::new(&board.book, event)?;
+fn make(book: &kitchen::Book, (_, event, changes): &Key) -> Result<Plan, Trouble> {
+    let first = Scene::new(book, event)?;
     let settings = changes
         .iter()
         .map(|c| Setting::read(c))

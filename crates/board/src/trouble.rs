@@ -98,6 +98,17 @@ impl Trouble {
         }
     }
 
+    /// What went wrong, to stand inside a page.
+    pub(crate) fn told(&self) -> maud::Markup {
+        html! {
+            div class="trouble" role="alert" {
+                p class="found" { (self.found) }
+                p { span class="label" { "expected " } (self.expected) }
+                p { span class="label" { "do now " } (self.do_now) }
+            }
+        }
+    }
+
     /// The program failed at something it should not fail at.
     pub(crate) fn ours(found: impl Into<String>) -> Self {
         Self {

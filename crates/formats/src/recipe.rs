@@ -9,11 +9,13 @@ mod draft;
 mod line;
 mod out;
 mod page;
+mod pasted;
 mod source;
 
 pub use draft::{Draft, draft};
 pub use line::{Line, Worth, read_line};
 pub use out::{Unknown, json_ld};
+pub use pasted::{Pasted, lines, pasted};
 
 /// What a supply says of itself when it is what flows into a step, not what is added there.
 const FLOWS_IN: &str = "flows in";

@@ -3,13 +3,14 @@
 use std::net::SocketAddr;
 use std::path::PathBuf;
 
-use board::{Bench, Board, Clock, Question};
+use board::{Bench, Board, Clock, Question, Shelf, Unread};
 use jiff::Timestamp;
 use plan::ask::{Answer, Refusal};
-use store::Store;
+use store::{ImportBook, Moment, Name, Store};
 use tokio::net::TcpListener;
 
 use crate::ask;
+use crate::diagnostics;
 use crate::exit::{BadInput, Outcome, say};
 use crate::load;
 use crate::opening;
@@ -48,7 +49,6 @@ impl Serve {
 }
 
 pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
-    let book = load::book(&serve.book)?;
     let store = record(serve)?;
     let access = opening::access(
         serve.listen,
@@ -58,6 +58,7 @@ pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
         &store,
     )?;
     let signs_in = access.signs_in();
+    let (book, was_there) = shelf(serve, &store)?;
     let board = Board::new(
         book,
         Box::new(Asked::new()),
@@ -75,9 +76,12 @@ pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
             .await
             .map_err(|e| failed(serve, &e))?;
         let at = listener.local_addr().map_err(|e| failed(serve, &e))?;
+        let of = match &serve.db {
+            Some(file) if was_there => format!("the book in {}", file.display()),
+            _ => serve.book.clone(),
+        };
         say(&format!(
-            "The board of {} is at http://{at}\n{} Ctrl-C ends it.\n",
-            serve.book,
+            "The board of {of} is at http://{at}\n{} Ctrl-C ends it.\n",
             if signs_in {
                 "Everybody signs in. Nothing is encrypted on the way: use a network of the kitchen's own (docs/access.md)."
             } else {
@@ -104,6 +108,43 @@ fn record(serve: &Serve) -> Result<Store, BadInput> {
         Some(file) => Store::create(file),
     };
     opened.map_err(|e| opening::told(&e))
+}
+
+/// The book on record; at first start the one named is put there. Whether it was there already.
+fn shelf(serve: &Serve, store: &Store) -> Result<(Shelf, bool), BadInput> {
+    let refused = |e: store::Error| {
+        let told = e.told();
+        BadInput::new(&told.found, &told.expected, &told.do_now)
+    };
+    let of = |store: &Store| {
+        Shelf::of(store).map_err(|e| match e {
+            Unread::Store(e) => refused(e),
+            Unread::Wrong(wrong) => BadInput(diagnostics::render(&wrong)),
+        })
+    };
+    if let Some(shelf) = of(store)? {
+        return Ok((shelf, true));
+    }
+    let files = load::files(&serve.book)?;
+    book::read(&files, book::Limits::default())
+        .map_err(|wrong| BadInput(diagnostics::render(&wrong)))?;
+    let unnamed = |r: store::Refusal| refused(r.into());
+    store
+        .ask(ImportBook {
+            files,
+            onto: 0,
+            who: Name::new("saltern serve").map_err(unnamed)?,
+            at: Moment::new(Timestamp::now(), "UTC").map_err(unnamed)?,
+        })
+        .map_err(refused)?;
+    let shelf = of(store)?.ok_or_else(|| {
+        BadInput::new(
+            "a record without the book just put there",
+            "its pages",
+            "start it again",
+        )
+    })?;
+    Ok((shelf, false))
 }
 
 fn failed(serve: &Serve, error: &std::io::Error) -> BadInput {

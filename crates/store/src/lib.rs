@@ -8,7 +8,7 @@
 //! | about | write | read |
 //! |---|---|---|
 //! | log | [`Append`] | [`LogOf`], [`LogHead`] |
-//! | pages | [`SavePage`], [`SettleConflict`], [`ImportBook`] | [`LatestPages`], [`GetPage`], [`History`], [`OpenConflicts`], [`ExportBook`] |
+//! | pages | [`SavePage`], [`SettleConflict`], [`ImportBook`] | [`LatestPages`], [`BookNumber`], [`GetPage`], [`History`], [`OpenConflicts`], [`ExportBook`] |
 //! | plans | [`RecordPlan`] | [`PlansOf`], [`PagesOfPlan`] |
 //! | people | [`AddPerson`], [`ChangePerson`], [`AddDevice`], [`RemoveDevice`], [`OpenSession`], [`ProlongSession`], [`EndSession`], [`EndSessionsOf`], [`ClearSessions`] | [`People`], [`PersonNamed`], [`Devices`], [`FindSession`], [`SessionsNow`] |
 //! | the file | [`Store::backup`], [`restore`] | [`Verify`] |
@@ -50,7 +50,8 @@ pub use moment::{FIRST_YEAR, LAST_YEAR, Moment};
 pub use names::{DeviceId, EntryId, LONGEST_NAME, Label, Name};
 pub use page::{Conflict, LONGEST_PAGE_ID, PageId, PageKind, Revision};
 pub use pages::{
-    BookNow, GetPage, History, LatestPages, OpenConflicts, SavePage, Saving, SettleConflict,
+    BookNow, BookNumber, GetPage, History, LatestPages, OpenConflicts, SavePage, Saving,
+    SettleConflict,
 };
 pub use people::{
     AddDevice, AddPerson, ChangePerson, ClearSessions, Device, Devices, EndSession, FindSession,

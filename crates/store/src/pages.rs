@@ -49,6 +49,10 @@ pub enum Saving {
 #[derive(Debug, Clone, Copy)]
 pub struct LatestPages;
 
+/// Asks for the number of the book now: whether anything was saved since, without reading a page.
+#[derive(Debug, Clone, Copy)]
+pub struct BookNumber;
+
 /// A book as it stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BookNow {
@@ -158,6 +162,15 @@ impl Run for LatestPages {
             number,
             pages: pages_at(connection, number)?,
         })
+    }
+}
+
+impl Run for BookNumber {
+    type Answer = i64;
+    const WRITES: bool = false;
+
+    fn run(&self, connection: &Connection) -> Result<i64, Error> {
+        book_number(connection)
     }
 }
 

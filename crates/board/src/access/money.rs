@@ -14,6 +14,7 @@ pub(crate) fn without(plan: &Plan) -> Plan {
     plan.figures = figures(&plan.figures);
     plan.order.clear();
     plan.choices.clear();
+    plan.ways_out = None;
     let cost = &mut plan.cost;
     cost.food_needed = Money::ZERO;
     cost.food_bought = Money::ZERO;

@@ -47,7 +47,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
     ))
 }
 
-fn moved(d: &Difference) -> Markup {
+pub(crate) fn moved(d: &Difference) -> Markup {
     html! {
         h2 { "Clock" }
         @if d.moved.is_empty() { p { "Nothing moves." } }
@@ -70,7 +70,7 @@ fn moved(d: &Difference) -> Markup {
     }
 }
 
-fn changed(d: &Difference, sign: &str) -> Markup {
+pub(crate) fn changed(d: &Difference, sign: &str) -> Markup {
     html! {
         @if !d.weights.is_empty() {
             h2 { "Weights" }

@@ -24,6 +24,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
             (decide(&plan))
             (ways_out(&plan))
             (components(&plan))
+            (super::recipe::made_from(&asked.0, &plan))
             (what_if(&plan))
         },
     ))

@@ -23,7 +23,7 @@ pub(crate) async fn page(
     Path((event, component)): Path<(String, String)>,
     query: RawQuery,
 ) -> Result<Markup, Trouble> {
-    let (plan, _) = plan_of(&(State(board), Path(event), query)).await?;
+    let (plan, _) = plan_of(&(State(Arc::clone(&board)), Path(event), query)).await?;
     let Some(c) = plan.component(&component) else {
         let known: Vec<&str> = plan.components.iter().map(|c| c.recipe.as_str()).collect();
         let shown: String = component.chars().take(60).collect();
@@ -41,6 +41,7 @@ pub(crate) async fn page(
         },
         html! {
             (made_of(&plan, c))
+            (super::recipe::recipe_line(&board, &plan, c.recipe.as_str(), &c.name))
             h2 { "Weigh" }
             (weigh::weights(&plan, c))
             (weigh::cautions(&plan, c))

@@ -310,7 +310,7 @@ fn short(text: &str) -> String {
 /// The clock of the kitchen: that of the book's first site.
 fn zone(board: &Board) -> TimeZone {
     board
-        .book
+        .book()
         .sites
         .values()
         .next()

@@ -12,12 +12,13 @@ use crate::page::{Frame, frame};
 
 pub(crate) async fn page(State(board): State<Arc<Board>>) -> Markup {
     let visitor = visitor();
-    let mut events: Vec<_> = board.book.events.values().collect();
+    let book = board.book();
+    let mut events: Vec<_> = book.events.values().collect();
     events.sort_by_key(|e| e.serve);
     frame(
         &Frame::plain("Events"),
         html! {
-            @if !board.book.note.is_empty() { p { (board.book.note) } }
+            @if !book.note.is_empty() { p { (book.note) } }
             ul class="cards" {
                 @for e in events {
                     li {

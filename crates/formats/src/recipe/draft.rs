@@ -52,8 +52,17 @@ pub fn draft(
     into: Target<'_>,
     measures: Option<Customary>,
 ) -> Result<Draft, Vec<Refusal>> {
-    let given = source::read(bytes)?;
-    let id = id_of(&given)?;
+    draft_of(&source::read(bytes)?, into, measures, "a schema.org Recipe")
+}
+
+/// A draft of what was given; `read_from` says in its first line what it was.
+pub(super) fn draft_of(
+    given: &Given,
+    into: Target<'_>,
+    measures: Option<Customary>,
+    read_from: &str,
+) -> Result<Draft, Vec<Refusal>> {
+    let id = id_of(given)?;
     let file = format!("recipes/{id}.toml");
     if into.book.recipes.contains_key(&id) || into.files.iter().any(|f| f.name == file) {
         return Err(vec![Refusal::whole(
@@ -63,8 +72,8 @@ pub fn draft(
         )]);
     }
     let mut open = Vec::new();
-    let mut steps = steps(&given, &mut open);
-    place(&given, into, measures, &mut steps, &mut open);
+    let mut steps = steps(given, &mut open);
+    place(given, into, measures, &mut steps, &mut open);
     for step in &steps {
         ask_of(step, &mut open);
     }
@@ -88,7 +97,7 @@ pub fn draft(
         .filter(|(_, l)| l.worth == Worth::Open || !l.open.is_empty())
         .count();
     let read = lines().count() - unread;
-    let page = page::write(&id, &given.name, measures, &steps, &open);
+    let page = page::write(&id, &given.name, measures, &steps, &open, read_from);
     Ok(Draft {
         id,
         file,

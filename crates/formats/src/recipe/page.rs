@@ -40,12 +40,15 @@ pub(super) fn write(
     measures: Option<Customary>,
     steps: &[Step],
     open: &[String],
+    read_from: &str,
 ) -> String {
     let mut out = String::new();
     comment(
         &mut out,
         "",
-        "A draft, read from a schema.org Recipe. It does not pass `saltern check` before the questions in `open` are settled and taken out, and the keys marked `?` are written.",
+        &format!(
+            "A draft, read from {read_from}. It does not pass `saltern check` before the questions in `open` are settled and taken out, and the keys marked `?` are written."
+        ),
     );
     out.push_str(&format!(
         "recipe = {}\nname = {}\n",

@@ -1,0 +1,83 @@
+//! Two plans of one event side by side: what a change of the book moves.
+
+use maud::{Markup, html};
+use plan::Plan;
+use plan::compare::difference;
+use plan::windows::Computed;
+use plan::wording::{difference as more, money, whole};
+use safety::Verdict;
+
+use crate::pages::compare::{changed, moved};
+use crate::pages::event::{clock_word, decide};
+
+/// The difference in figures.
+pub(super) fn figures(before: &Plan, after: &Plan) -> Markup {
+    let d = difference(before, after);
+    let sign = &after.scene.site.currency;
+    let cover = &after.scene.event.cover_word;
+    let count = |plan: &Plan, v: Verdict| {
+        let of = |x: &&plan::verdicts::Verdict| x.judgement.verdict == v;
+        plan.verdicts.iter().filter(of).count()
+    };
+    let from_to = |v: Verdict| {
+        let (was, is) = (count(before, v), count(after, v));
+        html! { @if was != is { (was) " → " } (is) " " (v.word()) }
+    };
+    html! {
+        ul class="figures" {
+            li {
+                span class="label" { "prime" } strong { (money(sign, after.cost.prime_per_cover(), 2)) } " a " (cover) br;
+                "was " (money(sign, before.cost.prime_per_cover(), 2))
+            }
+            li { span class="label" { "food, bought" } strong { (more(sign, after.cost.food_bought - before.cost.food_bought)) } }
+            li { span class="label" { "labour" } strong { (more(sign, after.cost.labour_cost - before.cost.labour_cost)) } }
+            li { span class="label" { "clock" } strong { @if clock_word(before) != clock_word(after) { (clock_word(before)) " → " } (clock_word(after)) } }
+            li {
+                span class="label" { "verdicts" }
+                strong { (from_to(Verdict::Broken)) } br;
+                (from_to(Verdict::NotShown)) ", " (from_to(Verdict::Shown))
+            }
+        }
+        (decide(after))
+        (changed(&d, sign))
+        (windows(before, after))
+        @if d.moved.is_empty() { h2 { "Clock" } p { "Nothing moves." } }
+        @else { details { summary { (d.moved.len()) " tasks move, " (d.stayed) " stay" } (moved(&d)) } }
+    }
+}
+
+/// Computed windows that are others now.
+fn windows(before: &Plan, after: &Plan) -> Markup {
+    let is_of = |a: &Computed, b: &Computed| {
+        a.component == b.component && a.step == b.step && a.goal == b.goal
+    };
+    let rows: Vec<(&Computed, Option<&Computed>)> = after
+        .windows
+        .iter()
+        .map(|w| (w, before.windows.iter().find(|b| is_of(b, w))))
+        .filter(|(w, b)| b.is_none_or(|b| said(b) != said(w)))
+        .collect();
+    html! {
+        @if !rows.is_empty() {
+            h2 { "Windows" }
+            div class="wide" tabindex="0" { table {
+                thead { tr { th { "Step, and what it is to reach" } th { "Was: thin, usual, thickest piece" } th { "Is" } } }
+                tbody { @for (w, was) in rows {
+                    tr { td { (w.component) ", " (w.step) ": " (w.goal) } td { (was.map_or_else(|| "–".to_owned(), said)) } td { strong { (said(w)) } } }
+                } }
+            } }
+        }
+    }
+}
+
+fn said(w: &Computed) -> String {
+    match &w.window {
+        Ok(s) => format!(
+            "{}, {}, {}",
+            whole(s.thin),
+            whole(s.nominal),
+            whole(s.thick)
+        ),
+        Err(why) => format!("not computed: {why}"),
+    }
+}

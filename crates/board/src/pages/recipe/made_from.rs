@@ -1,0 +1,172 @@
+//! Which revisions of which pages a plan is made from, and plans put on record with them.
+
+use std::sync::Arc;
+
+use axum::body::Bytes;
+use axum::extract::rejection::BytesRejection;
+use axum::extract::{RawQuery, State};
+use axum::http::HeaderMap;
+use axum::response::{IntoResponse, Redirect, Response};
+use maud::{Markup, html};
+use plan::Plan;
+use store::{Label, Name, PageKind, Pin, PlansOf, RecordPlan, Revision};
+
+use super::{form, not_kept, which};
+use crate::address::{Query, carried, encoded};
+use crate::page::{Frame, changes_of, frame};
+use crate::shelf::Standing;
+use crate::trouble::Trouble;
+use crate::{Board, planned};
+
+/// The pages a plan reads: its event, its recipes, every kitchen and list of the book.
+fn used<'s>(standing: &'s Standing, plan: &Plan) -> Vec<&'s Revision> {
+    let says = |p: &Revision, key: &str| {
+        p.text
+            .as_deref()
+            .and_then(|t| formats::fields::says(t, key))
+    };
+    standing
+        .pages
+        .iter()
+        .filter(|p| match p.kind {
+            PageKind::Recipe => says(p, "recipe")
+                .is_some_and(|id| plan.components.iter().any(|c| c.recipe == id.as_str())),
+            PageKind::Event => {
+                says(p, "event").is_some_and(|id| plan.scene.event.id == id.as_str())
+            }
+            PageKind::Site => says(p, "site").is_some_and(|id| plan.scene.site.id == id.as_str()),
+            PageKind::Lists => true,
+            PageKind::Book | PageKind::Unread => false,
+        })
+        .collect()
+}
+
+fn address(plan: &Plan) -> String {
+    let changes = carried(&changes_of(plan));
+    let more = changes
+        .strip_prefix('?')
+        .map_or(String::new(), |c| format!("&{c}"));
+    format!(
+        "/recipe/made_from?event={}{more}",
+        encoded(plan.scene.event.id.as_str())
+    )
+}
+
+/// One line under a plan: what it is made from.
+pub(crate) fn line(board: &Board, plan: &Arc<Plan>) -> Markup {
+    let Some(standing) = board.plans.book_of(plan).filter(|s| s.number > 0) else {
+        return html! {};
+    };
+    let pages = used(&standing, plan);
+    html! {
+        p class="small" {
+            "Made from book number " (standing.number) ", "
+            a href=(address(plan)) { (pages.len()) " pages at their revisions" } "."
+        }
+    }
+}
+
+/// The revision of a recipe a plan used: "hot-smoked char, revision 3".
+pub(crate) fn recipe_line(board: &Board, plan: &Arc<Plan>, recipe: &str, name: &str) -> Markup {
+    let standing = board.plans.book_of(plan).filter(|s| s.number > 0);
+    let page = standing.as_ref().and_then(|s| {
+        s.page_of(recipe)
+            .map(|p| (p.number, which(&p.page, p.text.as_deref())))
+    });
+    html! {
+        @if let Some((number, which)) = page {
+            p class="small" { "Recipe: " a href=(format!("/recipe/{which}")) { (name) ", revision " (number) } }
+        }
+    }
+}
+
+pub(crate) async fn page(
+    State(board): State<Arc<Board>>,
+    RawQuery(query): RawQuery,
+) -> Result<Markup, Trouble> {
+    let query = Query::read(query.as_deref());
+    let event = query.first("event").unwrap_or("");
+    let plan = planned::plan(&board, event, &query.changes()).await?;
+    let standing = standing(&board, &plan)?;
+    let pages = used(&standing, &plan);
+    let label = Label::new(event)?;
+    let on_record = board.ask(PlansOf { event: label }).await?;
+    let now = |pin: &Pin| {
+        pages
+            .iter()
+            .any(|p| p.page == pin.page && p.number == pin.number)
+    };
+    Ok(frame(
+        &Frame {
+            title: "What this plan is made from",
+            plan: Some(&plan),
+            here: "made-from",
+        },
+        html! {
+            (not_kept(&board))
+            div class="wide" tabindex="0" { table {
+                thead { tr { th { "Page" } th class="n" { "Revision" } th { "Saved" } } }
+                tbody { @for p in &pages {
+                    tr {
+                        td { a href=(format!("/recipe/{}", which(&p.page, p.text.as_deref()))) { (p.page) } }
+                        td class="n" { (p.number) } td { (super::saved(p)) }
+                    }
+                } }
+            } }
+            p class="small" { "The shipped table of ingredients is part of the program and has no revision." }
+            form class="fields no-print" method="post" action="/recipe/made_from" {
+                input type="hidden" name="event" value=(event);
+                @for change in changes_of(&plan) { input type="hidden" name="set" value=(change); }
+                label { "Your name" input name="who" required autocomplete="off"; }
+                button { "Put this plan on record" }
+            }
+            h2 { "On record" }
+            @if on_record.is_empty() { p { "No plan of this event is on record yet." } }
+            @else { ul { @for r in on_record.iter().rev() {
+                li {
+                    strong { "No. " (r.id) } ", " (r.who)
+                    @if let Some(at) = r.at.on_the_clock() { ", " (at.strftime("%a %Y-%m-%d %H:%M")) }
+                    @if !r.settings.is_empty() { ", with " (r.settings.replace('\n', ", ")) }
+                    ul { @for pin in r.pins.iter() {
+                        li { (pin.page) ", revision " (pin.number) @if !now(pin) { " (another now)" } }
+                    } }
+                }
+            } } }
+        },
+    ))
+}
+
+fn standing(board: &Board, plan: &Arc<Plan>) -> Result<Arc<Standing>, Trouble> {
+    let standing = board.plans.book_of(plan).filter(|s| s.number > 0);
+    standing.ok_or_else(|| {
+        Trouble::missing(
+            "a plan whose book is not on record, or was saved anew this moment",
+            "a plan of the book on record",
+            "load the page again",
+        )
+    })
+}
+
+pub(crate) async fn send(
+    State(board): State<Arc<Board>>,
+    headers: HeaderMap,
+    body: Result<Bytes, BytesRejection>,
+) -> Result<Response, Trouble> {
+    let form = form(&headers, body)?;
+    let event = form.first("event").unwrap_or("");
+    let plan = planned::plan(&board, event, &form.changes()).await?;
+    let standing = standing(&board, &plan)?;
+    let pins = used(&standing, &plan).into_iter().map(|p| Pin {
+        page: p.page.clone(),
+        number: p.number,
+    });
+    let record = RecordPlan {
+        event: Label::new(event)?,
+        settings: changes_of(&plan).join("\n"),
+        pins: pins.collect(),
+        who: Name::new(form.first("who").unwrap_or(""))?,
+        at: board.moment()?,
+    };
+    board.ask(record).await?;
+    Ok(Redirect::to(&address(&plan)).into_response())
+}

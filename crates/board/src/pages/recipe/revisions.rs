@@ -1,0 +1,59 @@
+//! The revisions of a page: who changed it, when, and what.
+
+use std::sync::Arc;
+
+use axum::extract::{Path, State};
+use maud::{Markup, html};
+use store::History;
+
+use super::{find, saved, title_of, which};
+use crate::Board;
+use crate::page::{Frame, frame};
+use crate::trouble::Trouble;
+
+pub(crate) async fn page(
+    State(board): State<Arc<Board>>,
+    Path(address): Path<String>,
+) -> Result<Markup, Trouble> {
+    let found = find(&board, &address).await?;
+    let page = found.page.clone();
+    let all = board.ask(History { page }).await?;
+    let text = found.newest.text.as_deref();
+    let which = which(&found.page, text);
+    let newest = found.newest.number;
+    Ok(frame(
+        &Frame {
+            title: &format!("Revisions of {}", title_of(&found.page, text)),
+            plan: None,
+            here: "recipe",
+        },
+        html! {
+            div class="wide" tabindex="0" { table {
+                thead { tr { th class="n" { "Revision" } th { "Saved" } th { "What changed" } th { "Take it back" } } }
+                tbody { @for r in all.iter().rev() {
+                    tr {
+                        td class="n" { (r.number) @if r.number == newest { " (now)" } }
+                        td { (saved(r)) }
+                        td {
+                            @match r.parent {
+                                Some(p) => { a href=(format!("/recipe/{which}/compare?from={p}&to={}", r.number)) { "against revision " (p) } }
+                                None => { "the first" }
+                            }
+                            @if r.text.is_none() { " · taken out of the book" }
+                            @if r.number + 1 < newest {
+                                " · " a href=(format!("/recipe/{which}/compare?from={}&to={newest}", r.number)) { "against now" }
+                            }
+                        }
+                        td { @if r.number != newest && r.text.is_some() { a href=(format!("/recipe/{which}/edit?from={}", r.number)) { "put revision " (r.number) " back" } } }
+                    }
+                } }
+            } }
+            form class="fields no-print" method="get" action=(format!("/recipe/{which}/compare")) {
+                label { "From revision" input name="from" inputmode="numeric" value="1" required; }
+                label { "To revision" input name="to" inputmode="numeric" value=(newest) required; }
+                button type="submit" { "What differs" }
+            }
+            p { a href=(format!("/recipe/{which}")) { "Back to the page" } }
+        },
+    ))
+}
