@@ -9,7 +9,7 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use axum::{Router, http::HeaderName};
 
-use crate::{Board, look, pages, trouble};
+use crate::{Board, live, look, pages, trouble};
 
 /// Bytes of a request taken: a form of the board has far less.
 const MOST_BYTES: usize = 256 * 1024;
@@ -30,6 +30,7 @@ pub fn router(board: Arc<Board>) -> Router {
             "/event/{event}/record",
             get(pages::record::page).post(pages::record::append),
         )
+        .route("/event/{event}/live", get(live::open))
         .route("/event/{event}/verdicts", get(pages::verdicts::page))
         .route("/event/{event}/compare", get(pages::compare::page))
         .route("/event/{event}/why", get(pages::why::list))
@@ -38,6 +39,7 @@ pub fn router(board: Arc<Board>) -> Router {
         .route("/bench/{question}", get(pages::bench::page))
         .route("/sources", get(pages::sources::page))
         .route("/look/board.css", get(look::css))
+        .route("/look/{script}", get(look::script))
         .fallback(trouble::no_such_page)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
         .layer(middleware::from_fn(guarded))

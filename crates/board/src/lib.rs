@@ -9,13 +9,17 @@ mod address;
 mod app;
 mod clock_picture;
 mod entry;
+mod happened;
+mod live;
 mod look;
 mod names;
 mod page;
 mod pages;
 mod planned;
 mod trouble;
+mod underway;
 mod wall;
+mod written;
 
 use std::future::Future;
 use std::sync::Arc;
@@ -87,6 +91,8 @@ pub struct Board {
     pub(crate) store: Store,
     /// The record is in a file and outlives the program.
     pub(crate) kept: bool,
+    pub(crate) logs: happened::Logs,
+    pub(crate) live: live::Live,
 }
 
 impl Board {
@@ -104,6 +110,8 @@ impl Board {
             bench,
             clock,
             plans: planned::Plans::default(),
+            live: live::Live::new(&store),
+            logs: happened::Logs::default(),
             store,
             kept,
         }
@@ -126,7 +134,7 @@ fn asked_from_here(headers: &HeaderMap) -> bool {
     }
 }
 
-/// Serves the board until `stop` is done; what is being answered then is answered.
+/// Serves the board until `stop` is done; what is being answered then is answered, and streams to screens end.
 ///
 /// # Errors
 /// The listener fails.
@@ -135,7 +143,12 @@ pub async fn serve(
     listener: TcpListener,
     stop: impl Future<Output = ()> + Send + 'static,
 ) -> std::io::Result<()> {
-    axum::serve(listener, router(Arc::new(board)))
-        .with_graceful_shutdown(stop)
+    let board = Arc::new(board);
+    let ending = Arc::clone(&board);
+    axum::serve(listener, router(board))
+        .with_graceful_shutdown(async move {
+            stop.await;
+            ending.live.end();
+        })
         .await
 }

@@ -2,7 +2,7 @@
 
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
-use maud::html;
+use maud::{Markup, html};
 use plan::{PlanError, SceneError, SettingError};
 
 use crate::page::{Frame, frame};
@@ -14,6 +14,8 @@ pub(crate) struct Trouble {
     found: String,
     expected: String,
     do_now: String,
+    /// The field of a form it stands in.
+    at: Option<&'static str>,
 }
 
 impl Trouble {
@@ -28,7 +30,49 @@ impl Trouble {
             found: found.into(),
             expected: expected.into(),
             do_now: do_now.into(),
+            at: None,
         }
+    }
+
+    /// The same, of a field of a form.
+    pub(crate) fn at(self, field: &'static str) -> Self {
+        Self {
+            at: Some(field),
+            ..self
+        }
+    }
+
+    /// What was filled in is at fault, so the form can be shown again.
+    pub(crate) fn is_entry(&self) -> bool {
+        self.status == StatusCode::UNPROCESSABLE_ENTITY
+    }
+
+    /// The field it stands in.
+    pub(crate) fn field(&self) -> Option<&'static str> {
+        self.at
+    }
+
+    /// What was found.
+    pub(crate) fn found(&self) -> &str {
+        &self.found
+    }
+
+    /// The three parts as a page shows them.
+    pub(crate) fn told(&self) -> Markup {
+        html! {
+            p class="found" { (self.found) }
+            p { span class="label" { "expected " } (self.expected) }
+            p { span class="label" { "do now " } (self.do_now) }
+        }
+    }
+
+    /// For a script: a status and one line.
+    pub(crate) fn plain(&self) -> Response {
+        let line = format!(
+            "{}; expected {}; now: {}",
+            self.found, self.expected, self.do_now
+        );
+        (self.status, line).into_response()
     }
 
     /// What was entered cannot be used.
@@ -39,6 +83,18 @@ impl Trouble {
     ) -> Self {
         Self {
             status: StatusCode::UNPROCESSABLE_ENTITY,
+            ..Self::missing(found, expected, do_now)
+        }
+    }
+
+    /// The record could not take it, through no fault of what was entered: it may be sent again as it is.
+    pub(crate) fn record(
+        found: impl Into<String>,
+        expected: impl Into<String>,
+        do_now: impl Into<String>,
+    ) -> Self {
+        Self {
+            status: StatusCode::INTERNAL_SERVER_ERROR,
             ..Self::missing(found, expected, do_now)
         }
     }
@@ -91,6 +147,7 @@ impl IntoResponse for Trouble {
             StatusCode::NOT_FOUND => "Not here",
             StatusCode::UNPROCESSABLE_ENTITY => "Not taken",
             StatusCode::FORBIDDEN => "Not from there",
+            StatusCode::SERVICE_UNAVAILABLE => "Too many screens",
             _ => "Something failed",
         };
         let entered = self.status == StatusCode::UNPROCESSABLE_ENTITY;
@@ -98,9 +155,7 @@ impl IntoResponse for Trouble {
             &Frame::plain(title),
             html! {
                 div class="trouble" role="alert" {
-                    p class="found" { (self.found) }
-                    p { span class="label" { "expected " } (self.expected) }
-                    p { span class="label" { "do now " } (self.do_now) }
+                    (self.told())
                 }
                 @if entered { p { "Nothing was changed. Go back one page: what you filled in is still there." } }
                 p { a href="/" { "All events" } }
@@ -118,6 +173,18 @@ pub(crate) fn other_host() -> Trouble {
             "an address with another machine's name",
             "127.0.0.1 or localhost",
             "open the address the program printed",
+        )
+    }
+}
+
+/// As many screens listen as may.
+pub(crate) fn too_many_screens(most: usize) -> Trouble {
+    Trouble {
+        status: StatusCode::SERVICE_UNAVAILABLE,
+        ..Trouble::missing(
+            format!("{most} screens listen already"),
+            format!("at most {most}"),
+            "close a screen nobody looks at; pages without updates still open, load them again now and then",
         )
     }
 }

@@ -12,18 +12,18 @@ use plan::windows::Computed;
 use plan::wording::{people, whole};
 
 use super::{plan_of, verdicts, weigh};
-use crate::Board;
 use crate::names;
 use crate::page::{Frame, event_address, frame, opens};
 use crate::trouble::Trouble;
 use crate::wall::wall;
+use crate::{Board, happened, live, underway};
 
 pub(crate) async fn page(
     State(board): State<Arc<Board>>,
     Path((event, component)): Path<(String, String)>,
     query: RawQuery,
 ) -> Result<Markup, Trouble> {
-    let (plan, _) = plan_of(&(State(board), Path(event), query)).await?;
+    let (plan, _) = plan_of(&(State(Arc::clone(&board)), Path(event), query)).await?;
     let Some(c) = plan.component(&component) else {
         let known: Vec<&str> = plan.components.iter().map(|c| c.recipe.as_str()).collect();
         let shown: String = component.chars().take(60).collect();
@@ -33,6 +33,8 @@ pub(crate) async fn page(
             "open it from the plan",
         ));
     };
+    let live = live::line(&board, &plan, None);
+    let log = happened::log(&board, &plan).await?;
     Ok(frame(
         &Frame {
             title: &c.name,
@@ -40,6 +42,8 @@ pub(crate) async fn page(
             here: "lot",
         },
         html! {
+            (live)
+            (underway::on(&plan, &log, board.clock.now(), Some(c.recipe.as_str())))
             (made_of(&plan, c))
             h2 { "Weigh" }
             (weigh::weights(&plan, c))
