@@ -11,16 +11,11 @@ const PREFIX = "saltern entry ";
 const MOST_FAILS = 3;
 const WAIT_MS = 5000;
 const AGAIN_MS = 5000;
+const SECOND_TAP_MS = 800;
 
-let record = "";
 let say = () => {};
 let isConnected = () => true;
 let sending = null;
-
-// Which event's entries this page shows and sends.
-export function setRecord(address) {
-  record = address;
-}
 
 // One key an entry: two pages of one browser never write over each other's. The key sorts by the moment of entry.
 function all() {
@@ -34,7 +29,7 @@ function all() {
       // Not ours, or cut off by a full disk: it is left where it is and not sent.
     }
   }
-  return found.filter((e) => e.to === record).sort((a, b) => (a.key < b.key ? -1 : 1));
+  return found.sort((a, b) => (a.key < b.key ? -1 : 1));
 }
 
 function put(entry) {
@@ -94,25 +89,24 @@ async function send(entry) {
 
 // Sends what is kept, in order, until the network stops it. One run at a time: who asks while it goes on gets its end.
 export function sendKept() {
-  sending ??= (async () => {
-    const answers = new Map();
-    try {
-      for (;;) {
-        const next = all().find((e) => e.why === undefined && !answers.has(e.key));
-        if (next === undefined) break;
-        const answer = await send(next);
-        answers.set(next.key, answer);
-        if (answer.what === "written") localStorage.removeItem(next.key);
-        if (answer.what === "refused") put({ ...next, why: answer.why });
-        show(answer.what === "later" ? answer.why : undefined);
-        if (answer.what === "later") break;
-      }
-    } finally {
-      sending = null;
-    }
-    return answers;
-  })();
+  sending ??= sendAll().finally(() => {
+    sending = null;
+  });
   return sending;
+}
+
+async function sendAll() {
+  const answers = new Map();
+  for (;;) {
+    const next = all().find((e) => e.why === undefined && !answers.has(e.key));
+    if (next === undefined) return answers;
+    const answer = await send(next);
+    answers.set(next.key, answer);
+    if (answer.what === "written") localStorage.removeItem(next.key);
+    if (answer.what === "refused") put({ ...next, why: answer.why });
+    show(answer.what === "later" ? answer.why : undefined);
+    if (answer.what === "later") return answers;
+  }
 }
 
 function button(text, act) {
@@ -214,10 +208,15 @@ function chosen(form, name) {
   return place.value === "" ? "" : (place.selectedOptions[0]?.textContent ?? "");
 }
 
+let tapped = -SECOND_TAP_MS;
+
 async function submitted(event) {
   const form = event.target;
   if (!form.matches?.("form[data-entry]")) return;
   event.preventDefault();
+  // A finger that taps twice means one entry; a form that was just emptied would be another.
+  if (form.dataset.sending !== undefined || performance.now() - tapped < SECOND_TAP_MS) return;
+  tapped = performance.now();
   if (form.elements.namedItem("entered") === null) set(form, "entered", now().toISOString());
   const entry = {
     key: form.dataset.mends ?? newKey(),
@@ -236,8 +235,10 @@ async function submitted(event) {
   }
   show();
   if (isConnected()) {
-    const answers = await sendKept();
-    const answer = answers.get(entry.key) ?? (await sendKept()).get(entry.key);
+    form.dataset.sending = "";
+    // A run that was on its way already may have passed it by.
+    const answer = (await sendKept()).get(entry.key) ?? (await sendKept()).get(entry.key);
+    delete form.dataset.sending;
     if (answer?.what === "written") {
       location.assign(answer.next ?? location.href);
       return;

@@ -1,11 +1,13 @@
 // What is written down on any screen appears on this one, and a screen that lost the board says so.
 
 import { hour, now, setClock, tick } from "./clock.js";
-import { keepForms, sendKept, setRecord } from "./kept.js";
+import { keepForms, sendKept } from "./kept.js";
 import { isTyping, renew } from "./renewed.js";
 
 const SILENT_MS = 25_000; // two and a half beats of the board
 const MOST_WAIT_MS = 15_000;
+const BETWEEN_MS = 1_000; // a page is asked for anew at most so often, whatever happens
+const SPREAD_MS = 150; // so that two hundred screens do not ask in the same instant
 
 let mark = document.getElementById("live");
 let after = mark.dataset.after;
@@ -25,7 +27,6 @@ line.setAttribute("role", "status");
 line.setAttribute("aria-live", "polite");
 document.querySelector("main").before(line);
 setClock(mark.dataset.now, mark.dataset.zone);
-setRecord(mark.dataset.record);
 mark.hidden = true;
 
 // While the board is away that is said first, whatever else there is to say.
@@ -73,12 +74,12 @@ function connect() {
   stream.addEventListener("entry", (e) => {
     heard = Date.now();
     after = e.lastEventId;
-    renewPage(`Updated ${e.data}`);
+    renewSoon(`Updated ${e.data}`);
   });
   stream.addEventListener("reload", (e) => {
     heard = Date.now();
     after = e.lastEventId;
-    renewPage(`Updated ${hour()}`);
+    renewSoon(`Updated ${hour()}`);
   });
   stream.addEventListener("beat", () => {
     heard = Date.now();
@@ -88,6 +89,18 @@ function connect() {
     // Neither answered nor refused: the network swallows it.
     if (stream !== null && heard < opened) lost();
   }, 5000);
+}
+
+// What comes close together is shown together, under the words of the last.
+let coming = null;
+let newest = "";
+function renewSoon(words) {
+  newest = words;
+  const wait = Math.max(0, BETWEEN_MS - (Date.now() - lastRenewed)) + Math.random() * SPREAD_MS;
+  coming ??= setTimeout(() => {
+    coming = null;
+    renewPage(newest);
+  }, wait);
 }
 
 // Fetches this page and puts in place what changed. While somebody is typing it waits.

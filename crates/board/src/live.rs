@@ -159,7 +159,6 @@ pub(crate) fn line(board: &Board, plan: &Plan, every: Option<u32>) -> Markup {
     let zone = &plan.scene.site.zone;
     html! {
         p id="live" class="live small no-print" data-stream=(format!("/event/{}/live", plan.scene.event.id))
-            data-record=(format!("/event/{}/record", plan.scene.event.id))
             data-after=(board.live.newest()) data-now=(machine(now)) data-zone=(zone.iana_name().unwrap_or("UTC")) data-every=[every] {
             "As of " (now.to_zoned_datetime(zone.clone()).strftime("%H:%M")) ". Load the page again for what came since."
         }
