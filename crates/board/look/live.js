@@ -13,11 +13,13 @@ let mark = document.getElementById("live");
 let after = mark.dataset.after;
 let stream = null;
 let heard = Date.now();
+let answered = false; // the stream that is open said hello
 let tries = 0;
 let lostSince = null;
 let again = null;
 let stale = null; // what came while somebody was typing
 let renewing = false;
+let onceMore = false;
 let lastRenewed = Date.now();
 
 // The line stands outside the page proper, so that renewing the page leaves it alone.
@@ -54,10 +56,11 @@ function connect() {
   const to = new URL(mark.dataset.stream, location.href);
   to.searchParams.set("after", after);
   stream = new EventSource(to);
-  heard = lostSince === null ? Date.now() : heard;
-  const opened = Date.now();
+  answered = false;
+  const own = stream;
   stream.addEventListener("hello", async (e) => {
     heard = Date.now();
+    answered = true;
     tries = 0;
     setClock(e.data);
     const was = lostSince;
@@ -87,7 +90,7 @@ function connect() {
   stream.onerror = lost;
   setTimeout(() => {
     // Neither answered nor refused: the network swallows it.
-    if (stream !== null && heard < opened) lost();
+    if (stream === own && !answered) lost();
   }, 5000);
 }
 
@@ -108,10 +111,14 @@ async function renewPage(words) {
   if (words !== undefined) stale = words;
   else stale ??= "";
   if (isTyping()) {
-    if (words !== undefined) say(`${words}. Shown here when the field is left`);
+    say(`${words ?? "This page may have changed"}. Shown here when the field is left`);
     return;
   }
-  if (renewing) return;
+  if (renewing) {
+    // What is on its way may have been made before this.
+    onceMore = true;
+    return;
+  }
   renewing = true;
   const said = stale;
   stale = null;
@@ -142,7 +149,10 @@ async function renewPage(words) {
     if (lostSince === null) lost();
   } finally {
     renewing = false;
-    if (stale !== null && stale !== said) renewPage();
+    if (onceMore) {
+      onceMore = false;
+      renewPage();
+    }
   }
 }
 
@@ -169,7 +179,7 @@ window.addEventListener("offline", lost);
 
 setInterval(() => {
   tick();
-  if (stream !== null && Date.now() - heard > SILENT_MS) lost();
+  if (stream !== null && answered && Date.now() - heard > SILENT_MS) lost();
   const every = Number(mark.dataset.every) * 1000;
   if (every > 0 && !document.hidden && lostSince === null && Date.now() - lastRenewed >= every) renewPage();
 }, 1000);

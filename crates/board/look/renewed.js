@@ -1,7 +1,8 @@
 // Puts what changed of a page in its place and leaves everything else alone: what is typed, focused, scrolled or opened stays.
 
-// A form somebody is at: a field has the focus, or says something else than it did when the page was made.
+// A form somebody is at: it came back refused, a field has the focus, or one says something else than when the page was made.
 export function isBusy(form) {
+  if (form.dataset.refused !== undefined) return true;
   if (form.contains(document.activeElement)) return true;
   return [...form.elements].some((field) => {
     if (field.type === "hidden" || field.type === "submit") return false;
@@ -25,33 +26,41 @@ function sameShell(a, b) {
   return isElement(a) && isElement(b) && a.cloneNode(false).isEqualNode(b.cloneNode(false));
 }
 
+const formsIn = (node) => (isElement(node) ? [node, ...node.querySelectorAll("form")].filter((n) => n.tagName === "FORM") : []);
+const hasBusy = (node) => formsIn(node).some(isBusy);
+
 // Lets `old` become `next`. Children that are the same stay the same nodes; so a link that has the focus keeps it.
 export function renew(old, next) {
-  if (isElement(old) && old.tagName === "FORM" && isElement(next) && next.tagName === "FORM" && isBusy(old)) return;
+  if (isElement(old) && old.tagName === "FORM" && isBusy(old)) return;
   if (old.isEqualNode(next)) return;
   if (isElement(old) && isElement(next) && old.tagName === "DETAILS") next.open = old.open;
-  if (!sameShell(old, next)) {
-    if (isElement(old) && [old, ...old.querySelectorAll("form")].some((n) => n.tagName === "FORM" && isBusy(n))) return;
-    old.replaceWith(next);
-    return;
-  }
-  let before = [...old.childNodes];
-  let after = [...next.childNodes];
+  if (sameShell(old, next)) renewChildren(old, [...old.childNodes], [...next.childNodes], null);
+  else if (!hasBusy(old)) old.replaceWith(next);
+}
+
+// Lets the children `before` of `old` become `after`, in front of `behind`.
+function renewChildren(old, before, after, behind) {
   while (before.length && after.length && before[0].isEqualNode(after[0])) {
     before.shift();
     after.shift();
   }
-  let behind = null;
   while (before.length && after.length && before.at(-1).isEqualNode(after.at(-1))) {
     behind = before.pop();
     after.pop();
   }
-  const both = Math.min(before.length, after.length);
-  // A busy form keeps its place even where what stands around it came or went.
-  for (const node of before.slice(both)) {
-    const forms = isElement(node) ? [node, ...node.querySelectorAll("form")].filter((n) => n.tagName === "FORM") : [];
-    if (!forms.some(isBusy)) node.remove();
+  // A busy form meets itself, whatever came or went around it.
+  const at = before.findIndex(hasBusy);
+  if (at >= 0) {
+    const action = formsIn(before[at]).find(isBusy).getAttribute("action");
+    const to = after.findIndex((node) => formsIn(node).some((f) => f.getAttribute("action") === action));
+    const meets = to >= 0 ? to : 0;
+    renewChildren(old, before.slice(0, at), after.slice(0, meets), before[at]);
+    if (to >= 0) renew(before[at], after[to]);
+    renewChildren(old, before.slice(at + 1), after.slice(to >= 0 ? to + 1 : meets), behind);
+    return;
   }
+  const both = Math.min(before.length, after.length);
+  for (const node of before.slice(both)) node.remove();
   for (const node of after.slice(both)) old.insertBefore(node, behind);
   for (let i = 0; i < both; i += 1) renew(before[i], after[i]);
 }

@@ -158,7 +158,11 @@ fn hold(plan: &Plan, log: &[Arc<Entry>], b: &Begun, now: Timestamp) -> Markup {
                 HoldClock::NotStarted => {
                     strong { "hold not started" } ": " (coldest)
                     @if !hold.lost.is_empty() { ", lost: " (hold.lost.join(", ")) }
-                    "; it starts when every probe is at " (number(hold.at_c, 0)) " °C"
+                    @if hold.lost.is_empty() && hold.coldest.as_ref().is_some_and(|(_, c)| *c >= hold.at_c) {
+                        "; not every probe was read at its temperature yet, no more than " (hold.gap) " apart"
+                    } @else {
+                        "; it starts when every probe is at " (number(hold.at_c, 0)) " °C"
+                    }
                 }
                 HoldClock::Counting(t) if unread => {
                     strong { "hold interrupted" } " at " (minutes(t)) " of " (minutes(hold.need)) " min: no reading of every probe for longer than "

@@ -243,6 +243,37 @@ async fn a_half_typed_form_outlives_an_update() {
 }
 
 #[tokio::test]
+async fn a_refused_form_comes_back_as_typed_and_outlives_an_update() {
+    let board = Board::start();
+    let types = board.screen(390, 844).await;
+    let writes = board.screen(390, 844).await;
+    types.go(RECORD).await;
+    shows(&types, ".live-line", "Connected at").await;
+    types.fill("input[name=who]", "Ivo").await;
+    types.fill("input[name=reading]", "63.4").await;
+    choose(&types, "kind", "temperature").await;
+    types.click(Locator::Css("form[data-entry] button")).await;
+    shows(&types, ".wrong", "without its unit").await;
+    let found = types.axe().await;
+    assert!(found.is_empty(), "{}", found.join("\n"));
+    writes.go(RECORD).await;
+    writes.fill("input[name=who]", "Maren").await;
+    writes.click(Locator::Css("form[data-entry] button")).await;
+    shows(&types, "tbody", "Maren").await;
+    let state = "return ['reading', 'who', 'kind'].map(n => document.querySelector(`form[data-entry] [name=${n}]`).value).join('|') \
+                 + document.querySelectorAll('form .trouble').length + document.querySelectorAll('form[data-entry]').length";
+    assert_eq!(
+        types.client.execute(state, Vec::new()).await.unwrap(),
+        "63.4|Ivo|temperature11"
+    );
+    types.fill("input[name=reading]", "63.4 °C").await;
+    types.click(Locator::Css("form[data-entry] button")).await;
+    assert_eq!(record(&types).await, ["", "63.4 °C"]);
+    types.close().await;
+    writes.close().await;
+}
+
+#[tokio::test]
 async fn a_screen_that_lost_the_board_says_so_on_every_page_and_size() {
     let mut board = Board::start();
     let mut screens = Vec::new();

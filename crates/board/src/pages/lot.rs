@@ -33,7 +33,7 @@ pub(crate) async fn page(
             "open it from the plan",
         ));
     };
-    let live = live::line(&board, &plan, None);
+    let live = live::line(&board, &plan, Some(60));
     let log = happened::log(&board, &plan).await?;
     Ok(frame(
         &Frame {

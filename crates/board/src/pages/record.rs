@@ -157,10 +157,10 @@ fn form(board: &Board, plan: &Plan, query: &Query, refused: Option<&Trouble>) ->
     let chosen = query.first("about").unwrap_or("");
     html! {
         h2 { @if let Some(of) = corrects { "Correct entry " (of) } @else { "Enter" } }
-        @if let Some(trouble) = refused {
-            div class="trouble" role="alert" { (trouble.told()) p { "Nothing was written down. What you filled in stands below." } }
-        }
-        form class="fields" method="post" action=(format!("/event/{}/record", plan.scene.event.id)) data-entry {
+        form class="fields" method="post" action=(format!("/event/{}/record", plan.scene.event.id)) data-entry data-refused[refused.is_some()] {
+            @if let Some(trouble) = refused {
+                div class="trouble" role="alert" { (trouble.told()) p { "Nothing was written down. What you filled in stands below." } }
+            }
             input type="hidden" name="id" value=(id);
             @if let Some(entered) = query.first("entered").filter(|_| refused.is_some()) { input type="hidden" name="entered" value=(entered); }
             @if let Some(of) = corrects { input type="hidden" name="corrects" value=(of); }

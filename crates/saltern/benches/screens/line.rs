@@ -83,18 +83,13 @@ impl Line {
         assert_eq!(status, 200, "{page}");
         let mut heard = Heard {
             stream: self.stream,
-            line: String::new(),
+            begun: Vec::new(),
             is_entry: false,
         };
-        while !heard.line.starts_with("event: hello") {
-            heard.line.clear();
-            heard
-                .stream
-                .read_line(&mut heard.line)
-                .await
-                .expect("hello");
+        let mut line = String::new();
+        while line != "event: hello" {
+            line = heard.line().await.expect("hello");
         }
-        heard.line.clear();
         heard
     }
 }
@@ -102,7 +97,8 @@ impl Line {
 /// What a screen hears.
 pub(crate) struct Heard {
     stream: BufReader<TcpStream>,
-    line: String,
+    /// The line that is on its way.
+    begun: Vec<u8>,
     is_entry: bool,
 }
 
@@ -110,16 +106,21 @@ impl Heard {
     /// The number of the next entry; `None` where the board is gone. May be dropped and asked again.
     pub(crate) async fn next(&mut self) -> Option<i64> {
         loop {
-            // A line that was begun when this was dropped is still in `line`.
-            if self.stream.read_line(&mut self.line).await.ok()? == 0 {
-                return None;
-            }
-            let line = std::mem::take(&mut self.line);
+            let line = self.line().await?;
             if let Some(event) = line.strip_prefix("event: ") {
-                self.is_entry = event.trim_end() == "entry";
+                self.is_entry = event == "entry";
             } else if let Some(id) = line.strip_prefix("id: ").filter(|_| self.is_entry) {
-                return id.trim_end().parse().ok();
+                return id.parse().ok();
             }
         }
+    }
+
+    async fn line(&mut self) -> Option<String> {
+        // What was read of a line when this was dropped stays in `begun`.
+        if self.stream.read_until(b'\n', &mut self.begun).await.ok()? == 0 {
+            return None;
+        }
+        let line = std::mem::take(&mut self.begun);
+        Some(String::from_utf8_lossy(&line).trim_end().to_owned())
     }
 }
