@@ -10,7 +10,7 @@ use axum::routing::{get, post};
 use axum::{Router, http::HeaderName};
 
 use crate::access::door::{MOST_BYTES, door};
-use crate::{Board, look, pages, trouble};
+use crate::{Board, live, look, pages, trouble};
 
 /// All pages.
 pub fn router(board: Arc<Board>) -> Router {
@@ -28,6 +28,7 @@ pub fn router(board: Arc<Board>) -> Router {
             "/event/{event}/record",
             get(pages::record::page).post(pages::record::append),
         )
+        .route("/event/{event}/live", get(live::open))
         .route("/event/{event}/verdicts", get(pages::verdicts::page))
         .route("/event/{event}/compare", get(pages::compare::page))
         .route("/event/{event}/why", get(pages::why::list))
@@ -48,6 +49,7 @@ pub fn router(board: Arc<Board>) -> Router {
         )
         .route("/people/out", post(pages::people::out))
         .route("/people/left", post(pages::people::left))
+        .route("/look/{script}", get(look::script))
         .fallback(trouble::no_such_page)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
         .merge(pages::recipe::routes())

@@ -76,11 +76,12 @@ pub(crate) fn read(plan: &Plan, form: &Query, now: Timestamp) -> Result<NewEntry
                     "one of the list",
                     "choose what happened",
                 )
+                .at("kind")
             })?,
     };
     let draft = Draft {
         id: EntryId::new(said("id"))?,
-        at: happened(plan, form.first("when"), now)?,
+        at: happened(plan, form, now)?,
         who: Name::new(said("who"))?,
         device: DeviceId::new(crate::access::visitor::visitor().device())?,
         about: about(plan, said("about"), said("part"))?,
@@ -95,9 +96,12 @@ pub(crate) fn read(plan: &Plan, form: &Query, now: Timestamp) -> Result<NewEntry
 }
 
 /// When it happened: now, or the hour that was written, on the clock of the site. What has not happened yet is no record.
-fn happened(plan: &Plan, when: Option<&str>, now: Timestamp) -> Result<Moment, Trouble> {
-    let Some(text) = when else {
-        return moment(plan, now);
+fn happened(plan: &Plan, form: &Query, now: Timestamp) -> Result<Moment, Trouble> {
+    let Some(text) = form.first("when") else {
+        return match form.first("entered") {
+            Some(entered) => moment(plan, when_entered(entered, now)?),
+            None => moment(plan, now),
+        };
     };
     let wrong = |found: &str, do_now: &str| {
         Trouble::entry(
@@ -105,6 +109,7 @@ fn happened(plan: &Plan, when: Option<&str>, now: Timestamp) -> Result<Moment, T
             "a moment that has been, such as 2027-10-06 15:05",
             do_now,
         )
+        .at("when")
     };
     let shown: String = text.chars().take(40).collect();
     let civil: DateTime = text
@@ -124,6 +129,21 @@ fn happened(plan: &Plan, when: Option<&str>, now: Timestamp) -> Result<Moment, T
         ));
     }
     moment(plan, at)
+}
+
+/// When a form was filled in, by a screen that could not send it at once: its moment is that one and not the sending's.
+fn when_entered(text: &str, now: Timestamp) -> Result<Timestamp, Trouble> {
+    text.parse().ok().filter(|at| *at <= now).ok_or_else(|| {
+        Trouble::entry(
+            format!(
+                "the moment it was entered: found \"{}\"",
+                text.chars().take(40).collect::<String>()
+            ),
+            "a moment that has been, in UTC",
+            "look at the clock of this screen, and write day and hour in the field",
+        )
+        .at("when")
+    })
 }
 
 /// A moment in the zone of the site.
@@ -157,7 +177,8 @@ fn about(plan: &Plan, chosen: &str, part: &str) -> Result<About, Trouble> {
             ),
             "a component and step of this event",
             "choose it from the list",
-        ));
+        )
+        .at("about"));
     }
     about.component = Some(Label::new(component)?);
     if !step.is_empty() {
@@ -182,7 +203,8 @@ fn reading(kind: Kind, text: &str) -> Result<Reading, Trouble> {
                 _ => "a number with its unit",
             },
             "read the unit off the instrument and write it; it is never guessed",
-        ));
+        )
+        .at("reading"));
     };
     let plain: String = number
         .chars()
@@ -201,16 +223,25 @@ fn reading(kind: Kind, text: &str) -> Result<Reading, Trouble> {
             "a number with its unit, such as 63.4 °C",
             "read it again and write it",
         )
+        .at("reading")
     })?;
-    Ok(Reading::new(number, unit)?)
+    Reading::new(number, unit).map_err(|r| Trouble::from(r).at("reading"))
 }
 
 impl From<Refusal> for Trouble {
     fn from(r: Refusal) -> Self {
-        Self::entry(
+        let trouble = Self::entry(
             format!("{}: found {}", r.what, r.found),
             r.expected,
             r.do_now,
-        )
+        );
+        match r.what {
+            "the name" => trouble.at("who"),
+            "the id" => trouble.at("part"),
+            "the words" => trouble.at("words"),
+            "the reading" | "a correction" => trouble.at("reading"),
+            "the moment" => trouble.at("when"),
+            _ => trouble,
+        }
     }
 }

@@ -11,7 +11,9 @@ mod app;
 mod clock_picture;
 mod differ;
 mod entry;
+mod happened;
 mod kept;
+mod live;
 mod look;
 mod names;
 mod page;
@@ -19,7 +21,9 @@ mod pages;
 mod planned;
 mod shelf;
 mod trouble;
+mod underway;
 mod wall;
+mod written;
 
 use std::future::Future;
 use std::sync::Arc;
@@ -97,6 +101,8 @@ pub struct Board {
     /// The record is in a file and outlives the program.
     pub(crate) kept: bool,
     pub(crate) access: Access,
+    pub(crate) logs: happened::Logs,
+    pub(crate) live: live::Live,
 }
 
 impl Board {
@@ -114,6 +120,8 @@ impl Board {
             bench,
             clock,
             plans: planned::Plans::default(),
+            live: live::Live::new(&store),
+            logs: happened::Logs::default(),
             store,
             saving: tokio::sync::Mutex::new(()),
             kept,
@@ -145,7 +153,7 @@ fn asked_from_here(headers: &HeaderMap) -> bool {
     }
 }
 
-/// Serves the board until `stop` is done; what is being answered then is answered.
+/// Serves the board until `stop` is done; what is being answered then is answered, and streams to screens end.
 ///
 /// # Errors
 /// The listener fails.
@@ -154,8 +162,13 @@ pub async fn serve(
     listener: TcpListener,
     stop: impl Future<Output = ()> + Send + 'static,
 ) -> std::io::Result<()> {
-    let app = router(Arc::new(board)).into_make_service_with_connect_info::<Ends>();
+    let board = Arc::new(board);
+    let ending = Arc::clone(&board);
+    let app = router(board).into_make_service_with_connect_info::<Ends>();
     axum::serve(listener, app)
-        .with_graceful_shutdown(stop)
+        .with_graceful_shutdown(async move {
+            stop.await;
+            ending.live.end();
+        })
         .await
 }

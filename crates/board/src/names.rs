@@ -53,3 +53,22 @@ pub(crate) fn step(t: &Timed) -> String {
 pub(crate) fn whole(plan: &Plan, t: &Timed) -> String {
     component(plan, t).map_or_else(|| step(t), |c| format!("{c}: {}", step(t)))
 }
+
+/// A reading as it was entered, thousands parted: "5,220 g".
+pub(crate) fn reading(reading: store::Reading) -> String {
+    let number = reading.number().to_string();
+    let (whole, rest) = number
+        .find('.')
+        .map_or((number.as_str(), ""), |at| number.split_at(at));
+    let (sign, digits) = whole
+        .strip_prefix('-')
+        .map_or(("", whole), |digits| ("-", digits));
+    let mut shown = String::from(sign);
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i) % 3 == 0 {
+            shown.push(',');
+        }
+        shown.push(digit);
+    }
+    format!("{shown}{rest} {}", reading.unit())
+}

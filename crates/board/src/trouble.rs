@@ -2,7 +2,7 @@
 
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use maud::html;
+use maud::{Markup, html};
 use plan::{PlanError, SceneError, SettingError};
 
 use crate::access::pace::TooOften;
@@ -17,6 +17,8 @@ pub(crate) struct Trouble {
     do_now: String,
     /// Seconds until it may be tried again.
     wait_s: Option<i64>,
+    /// The field of a form it stands in.
+    at: Option<&'static str>,
 }
 
 impl Trouble {
@@ -32,7 +34,49 @@ impl Trouble {
             expected: expected.into(),
             do_now: do_now.into(),
             wait_s: None,
+            at: None,
         }
+    }
+
+    /// The same, of a field of a form.
+    pub(crate) fn at(self, field: &'static str) -> Self {
+        Self {
+            at: Some(field),
+            ..self
+        }
+    }
+
+    /// What was filled in is at fault, so the form can be shown again.
+    pub(crate) fn is_entry(&self) -> bool {
+        self.status == StatusCode::UNPROCESSABLE_ENTITY
+    }
+
+    /// The field it stands in.
+    pub(crate) fn field(&self) -> Option<&'static str> {
+        self.at
+    }
+
+    /// What was found.
+    pub(crate) fn found(&self) -> &str {
+        &self.found
+    }
+
+    /// The three parts as a page shows them.
+    pub(crate) fn told(&self) -> Markup {
+        html! {
+            p class="found" { (self.found) }
+            p { span class="label" { "expected " } (self.expected) }
+            p { span class="label" { "do now " } (self.do_now) }
+        }
+    }
+
+    /// For a script: a status and one line.
+    pub(crate) fn plain(&self) -> Response {
+        let line = format!(
+            "{}; expected {}; now: {}",
+            self.found, self.expected, self.do_now
+        );
+        (self.status, line).into_response()
     }
 
     /// What was entered cannot be used.
@@ -98,14 +142,10 @@ impl Trouble {
         }
     }
 
-    /// What went wrong, to stand inside a page.
-    pub(crate) fn told(&self) -> maud::Markup {
+    /// The same in its frame, to stand inside a page.
+    pub(crate) fn framed(&self) -> Markup {
         html! {
-            div class="trouble" role="alert" {
-                p class="found" { (self.found) }
-                p { span class="label" { "expected " } (self.expected) }
-                p { span class="label" { "do now " } (self.do_now) }
-            }
+            div class="trouble" role="alert" { (self.told()) }
         }
     }
 
@@ -223,9 +263,7 @@ impl IntoResponse for Trouble {
             &Frame::plain(title),
             html! {
                 div class="trouble" role="alert" {
-                    p class="found" { (self.found) }
-                    p { span class="label" { "expected " } (self.expected) }
-                    p { span class="label" { "do now " } (self.do_now) }
+                    (self.told())
                 }
                 @if entered { p { "Nothing was changed. Go back one page: what you filled in is still there." } }
                 p { a href="/" { "All events" } }
@@ -248,6 +286,18 @@ pub(crate) fn other_host() -> Trouble {
             "an address with another machine's name",
             "the address the board was started with",
             "open the address the program printed",
+        )
+    }
+}
+
+/// As many screens listen as may.
+pub(crate) fn too_many_screens(most: usize) -> Trouble {
+    Trouble {
+        status: StatusCode::SERVICE_UNAVAILABLE,
+        ..Trouble::missing(
+            format!("{most} screens listen already"),
+            format!("at most {most}"),
+            "close a screen nobody looks at; pages without updates still open, load them again now and then",
         )
     }
 }

@@ -16,6 +16,7 @@ mod exposure;
 pub(crate) mod figure;
 mod freezing;
 mod histamine;
+mod hold_now;
 mod holding;
 mod holds;
 mod inspected;
@@ -45,6 +46,7 @@ pub use exposure::{exposure_cooked, exposure_of, exposure_raw};
 pub use freezing::freeze_parasites;
 pub(crate) use freezing::{freezing_asks, freezing_rows};
 pub use histamine::{forms_histamine, histamine, histamine_frozen};
+pub use hold_now::{HoldNow, hold_now};
 pub(crate) use holding::cold_rows;
 pub use holding::{cold_hold, hot_hold, smoked_fish_hold, thaw, thaw_in_water};
 pub use inspected::{

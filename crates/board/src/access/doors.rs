@@ -60,6 +60,8 @@ const DOORS: &[(&str, Who, Who)] = &[
         Instructor,
     ),
     ("/look/recipe.js", Anyone, Instructor),
+    ("/look/{script}", Anyone, Instructor),
+    ("/event/{event}/live", Kitchen, Instructor),
     ("/people", Instructor, Instructor),
     ("/people/out", Instructor, Instructor),
     ("/people/left", Instructor, Instructor),

@@ -10,11 +10,11 @@ use plan::figures::number;
 use plan::timeline::Held;
 
 use super::plan_of;
-use crate::Board;
 use crate::names;
 use crate::page::{Frame, event_address, frame, opens};
 use crate::trouble::Trouble;
 use crate::wall::wall;
+use crate::{Board, live};
 
 /// Thousandths in a unit of capacity.
 const THOUSANDTHS: f64 = 1000.0;
@@ -24,7 +24,8 @@ pub(crate) async fn page(
     path: Path<String>,
     query: RawQuery,
 ) -> Result<Markup, Trouble> {
-    let (plan, _) = plan_of(&(State(board), path, query)).await?;
+    let (plan, _) = plan_of(&(State(Arc::clone(&board)), path, query)).await?;
+    let live = live::line(&board, &plan, None);
     Ok(frame(
         &Frame {
             title: "Cold store and machines",
@@ -32,6 +33,7 @@ pub(crate) async fn page(
             here: "cold",
         },
         html! {
+            (live)
             (discard(&plan))
             @for machine in &plan.scene.site.machines { (held(&plan, machine)) }
         },

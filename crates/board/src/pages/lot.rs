@@ -12,11 +12,11 @@ use plan::windows::Computed;
 use plan::wording::{people, whole};
 
 use super::{plan_of, verdicts, weigh};
-use crate::Board;
 use crate::names;
 use crate::page::{Frame, event_address, frame, opens};
 use crate::trouble::Trouble;
 use crate::wall::wall;
+use crate::{Board, happened, live, underway};
 
 pub(crate) async fn page(
     State(board): State<Arc<Board>>,
@@ -33,6 +33,8 @@ pub(crate) async fn page(
             "open it from the plan",
         ));
     };
+    let live = live::line(&board, &plan, Some(60));
+    let log = happened::log(&board, &plan).await?;
     Ok(frame(
         &Frame {
             title: &c.name,
@@ -40,6 +42,8 @@ pub(crate) async fn page(
             here: "lot",
         },
         html! {
+            (live)
+            (underway::on(&plan, &log, board.clock.now(), Some(c.recipe.as_str())))
             (made_of(&plan, c))
             (super::recipe::recipe_line(&board, &plan, c.recipe.as_str(), &c.name))
             h2 { "Weigh" }

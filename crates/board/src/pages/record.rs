@@ -4,7 +4,8 @@
 use std::sync::Arc;
 
 use axum::extract::{Path, RawQuery, State};
-use axum::response::{IntoResponse, Redirect, Response};
+use axum::http::{HeaderMap, StatusCode};
+use axum::response::{IntoResponse, Response};
 use kitchen::verb::Verb;
 use maud::{Markup, html};
 use plan::Plan;
@@ -12,16 +13,17 @@ use plan::figures::number;
 use safety::Judgement;
 use safety::history::{Channel, History, Quantity, Reading as Read};
 use safety::judge::{Refusal, Terms, cooling, fish_core};
-use store::{Append, Entry, Kind, Label, LogHead, LogOf, Unit};
+use store::{Entry, Kind, Label, LogHead, Unit};
 
 use super::{plan_of, verdicts};
 use crate::Board;
 use crate::access::visitor::who_field;
 use crate::address::Query;
-use crate::entry::{KINDS, moment, new_id, read};
-use crate::kept::ask;
+use crate::entry::{KINDS, new_id};
+use crate::kept::ask_store;
 use crate::page::{Frame, frame};
 use crate::trouble::Trouble;
+use crate::{happened, live, written};
 
 pub(crate) async fn page(
     State(board): State<Arc<Board>>,
@@ -29,23 +31,35 @@ pub(crate) async fn page(
     query: RawQuery,
 ) -> Result<Markup, Trouble> {
     let (plan, query) = plan_of(&(State(Arc::clone(&board)), path, query)).await?;
-    let log = entries(&board, &plan).await?;
-    let head = ask(&board, LogHead).await?;
+    whole(&board, &plan, &query, None).await
+}
+
+/// The page; `refused` is why what the form says was not taken.
+async fn whole(
+    board: &Board,
+    plan: &Plan,
+    query: &Query,
+    refused: Option<&Trouble>,
+) -> Result<Markup, Trouble> {
+    let live = live::line(board, plan, None);
+    let log = happened::log(board, plan).await?;
+    let head = ask_store(&board.store, LogHead).await?;
     Ok(frame(
         &Frame {
             title: "Record",
-            plan: Some(&plan),
+            plan: Some(plan),
             here: "record",
         },
         html! {
+            (live)
             @if !board.kept {
                 div class="what-if" role="status" {
                     strong { "This record is not kept" } ": it ends with the program. Start it with " code { "saltern serve --db FILE" } " to keep one."
                 }
             }
-            (form(&board, &plan, &query))
-            (shown(&plan, &log))
-            (list(&plan, &log))
+            (form(board, plan, query, refused))
+            (shown(plan, &log))
+            (list(plan, &log, query))
             p class="small" {
                 @if head.sequence == 1 { "1 entry" } @else { (head.sequence) " entries" } " in all; the last is sealed with "
                 code class="seal" { (head.hash) }
@@ -58,6 +72,7 @@ pub(crate) async fn page(
 pub(crate) async fn append(
     State(board): State<Arc<Board>>,
     Path(event): Path<String>,
+    headers: HeaderMap,
     body: String,
 ) -> Result<Response, Trouble> {
     let path = (
@@ -66,35 +81,66 @@ pub(crate) async fn append(
         RawQuery(None),
     );
     let (plan, _) = plan_of(&path).await?;
-    let now = board.clock.now();
     let form = Query::read(Some(&body));
-    let entry = read(&plan, &form, now)?;
-    let recorded = moment(&plan, now)?;
-    ask(&board, Append { entry, recorded }).await?;
-    let who = crate::address::encoded(form.first("who").unwrap_or(""));
-    Ok(Redirect::to(&format!("/event/{event}/record?who={who}")).into_response())
+    let refused = match written::write(&board, &plan, &form).await {
+        Ok(receipt) => {
+            let who = crate::address::encoded(form.first("who").unwrap_or(""));
+            let next = format!("/event/{event}/record?who={who}");
+            return Ok(written::taken(&headers, &receipt, &next));
+        }
+        Err(refused) => refused,
+    };
+    if written::plainly(&headers) {
+        return Ok(refused.plain());
+    }
+    if !refused.is_entry() {
+        return Err(refused);
+    }
+    // The form as it was filled in, with what is wrong beside its field.
+    let page = whole(&board, &plan, &form, Some(&refused)).await?;
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
 }
 
-async fn entries(board: &Arc<Board>, plan: &Plan) -> Result<Vec<Entry>, Trouble> {
-    ask(
-        board,
-        LogOf::event(Label::new(plan.scene.event.id.as_str())?),
-    )
-    .await
+/// What is wrong with a field, beside it.
+fn wrong(refused: Option<&Trouble>, field: &str) -> Markup {
+    html! {
+        @if let Some(trouble) = refused.filter(|t| t.field() == Some(field)) {
+            span class="wrong" id=(format!("wrong-{field}")) { (trouble.found()) }
+        }
+    }
 }
 
-fn form(board: &Board, plan: &Plan, query: &Query) -> Markup {
+fn form(board: &Board, plan: &Plan, query: &Query, refused: Option<&Trouble>) -> Markup {
+    let said = |name: &str| query.first(name).unwrap_or("");
+    // Ears are told what is wrong with a field as eyes are.
+    let at = |name: &str| {
+        refused
+            .filter(|t| t.field() == Some(name))
+            .map(|_| format!("wrong-{name}"))
+    };
+    let is_wrong = |name: &str| at(name).map(|_| "true");
+    // Sent again it is the same entry, unless the id itself is what was wrong.
+    let id = refused
+        .filter(|t| t.field().is_some())
+        .and_then(|_| query.first("id"))
+        .map_or_else(|| new_id(board.clock.now()), str::to_owned);
     let corrects = query.first("corrects");
     let chosen = query.first("about").unwrap_or("");
     html! {
         h2 { @if let Some(of) = corrects { "Correct entry " (of) } @else { "Enter" } }
-        form class="fields" method="post" action=(format!("/event/{}/record", plan.scene.event.id)) {
-            input type="hidden" name="id" value=(new_id(board.clock.now()));
+        form class="fields" method="post" action=(format!("/event/{}/record", plan.scene.event.id)) data-entry data-refused[refused.is_some()] {
+            @if let Some(trouble) = refused {
+                div class="trouble" role="alert" { (trouble.told()) p { "Nothing was written down. What you filled in stands below." } }
+            }
+            input type="hidden" name="id" value=(id);
+            @if let Some(entered) = query.first("entered").filter(|_| refused.is_some()) { input type="hidden" name="entered" value=(entered); }
             @if let Some(of) = corrects { input type="hidden" name="corrects" value=(of); }
-            (who_field(query.first("who").unwrap_or("")))
+            (who_field(said("who")))
+            (wrong(refused, "who"))
             @if corrects.is_none() {
                 label { "What happened"
                     select name="kind" { @for (word, name, _) in KINDS { option value=(word) selected[query.first("kind") == Some(*word)] { (name) } } }
+                    (wrong(refused, "kind"))
                 }
             }
             label { "Of what"
@@ -109,25 +155,40 @@ fn form(board: &Board, plan: &Plan, query: &Query) -> Markup {
                         }
                     }
                 }
+                (wrong(refused, "about"))
             }
-            label { "Which piece, pan or probe" input name="part" autocomplete="off"; span class="hint" { "probe 2" } }
-            label { "Reading, with its unit" input name="reading" autocomplete="off"; span class="hint" { "63.4 °C, 5.22 kg, pH 4.1" } }
-            label { "When, if not now" input name="when" autocomplete="off" placeholder="2027-10-06 15:05"; }
-            label { "Words" input name="words" autocomplete="off"; }
+            label { "Which piece, pan or probe" input name="part" autocomplete="off" value=(said("part")) aria-invalid=[is_wrong("part")] aria-describedby=[at("part")]; span class="hint" { "probe 2" } (wrong(refused, "part")) }
+            label { "Reading, with its unit" input name="reading" autocomplete="off" value=(said("reading")) aria-invalid=[is_wrong("reading")] aria-describedby=[at("reading")]; span class="hint" { "63.4 °C, 5.22 kg, pH 4.1" } (wrong(refused, "reading")) }
+            label { "When, if not now" input name="when" autocomplete="off" placeholder="2027-10-06 15:05" value=(said("when")) aria-invalid=[is_wrong("when")] aria-describedby=[at("when")]; (wrong(refused, "when")) }
+            label { "Words" input name="words" autocomplete="off" value=(said("words")) aria-invalid=[is_wrong("words")] aria-describedby=[at("words")]; (wrong(refused, "words")) }
             button type="submit" { "Write it down" }
         }
     }
 }
 
-fn list(plan: &Plan, log: &[Entry]) -> Markup {
+/// Entries on one page: more would be slow to draw and are seldom looked for.
+const MOST_SHOWN: usize = 200;
+
+/// The newest first; older ones a page back.
+fn list(plan: &Plan, log: &[Arc<Entry>], query: &Query) -> Markup {
+    let before = query
+        .first("before")
+        .and_then(|n| n.parse::<i64>().ok())
+        .unwrap_or(i64::MAX);
+    let end = log.partition_point(|e| e.sequence < before);
+    let from = end.saturating_sub(MOST_SHOWN);
+    let shown = log.get(from..end).unwrap_or_default();
     html! {
         h2 { "What happened" }
         @if log.is_empty() { p { "Nothing is written down yet." } }
         @else {
             div class="wide" tabindex="0" { table {
                 thead { tr { th class="n" { "No." } th { "When" } th { "Who" } th { "What" } th { "Reading" } th { "Words" } td {} } }
-                tbody { @for e in log.iter().rev() { (row(plan, e)) } }
+                tbody { @for e in shown.iter().rev() { (row(plan, e)) } }
             } }
+            @if from > 0 && let Some(oldest) = shown.first() {
+                p { a href=(format!("/event/{}/record?before={}", plan.scene.event.id, oldest.sequence)) { "Older entries: " (from) " more" } }
+            }
         }
     }
 }
@@ -161,7 +222,7 @@ fn row(plan: &Plan, e: &Entry) -> Markup {
 }
 
 /// What the temperatures written down show, by the rule their step asks for.
-fn shown(plan: &Plan, log: &[Entry]) -> Markup {
+fn shown(plan: &Plan, log: &[Arc<Entry>]) -> Markup {
     let mut judged: Vec<(String, Result<Judgement, Refusal>)> = Vec::new();
     for c in &plan.components {
         let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
@@ -207,7 +268,7 @@ fn one(name: &str, j: &Judgement) -> Markup {
 }
 
 /// The temperatures of a step, a channel a probe; what was corrected reads as its correction.
-fn history(log: &[Entry], component: &str, step: &str) -> History {
+pub(crate) fn history(log: &[Arc<Entry>], component: &str, step: &str) -> History {
     let mut channels: Vec<Channel> = Vec::new();
     let is = |label: &Option<Label>, id: &str| label.as_ref().is_some_and(|l| l.as_str() == id);
     for e in log {

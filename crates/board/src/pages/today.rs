@@ -13,13 +13,13 @@ use safety::Verdict;
 
 use super::verdicts::word;
 use super::{event, plan_of};
-use crate::Board;
 use crate::address::carried;
 use crate::clock_picture;
 use crate::names;
 use crate::page::{Frame, changes_of, event_address, frame};
 use crate::trouble::Trouble;
 use crate::wall::{hour, machine, span, wall, zoned};
+use crate::{Board, happened, live, underway};
 
 /// How far ahead one looks, minutes.
 const AHEAD: i64 = 180;
@@ -36,9 +36,12 @@ pub(crate) async fn page(
     path: Path<String>,
     query: RawQuery,
 ) -> Result<Markup, Trouble> {
-    let now = board.clock.now().as_second().div_euclid(60);
-    let (plan, query) = plan_of(&(State(board), path, query)).await?;
+    let instant = board.clock.now();
+    let now = instant.as_second().div_euclid(60);
+    let (plan, query) = plan_of(&(State(Arc::clone(&board)), path, query)).await?;
     let at = moment(&plan, query.first("at"), now)?;
+    let live = live::line(&board, &plan, Some(60));
+    let log = happened::log(&board, &plan).await?;
     let date = zoned(&plan, at.minute).map(|z| z.date());
     Ok(frame(
         &Frame {
@@ -47,9 +50,11 @@ pub(crate) async fn page(
             here: "today",
         },
         html! {
+            (live)
             (days(&plan, date, &at))
             @if plan.timeline.tasks.is_empty() { (event::decide(&plan)) }
             (running(&plan, &at))
+            (underway::on(&plan, &log, instant, None))
             (coming(&plan, &at))
             @if let Some(date) = date {
                 h2 { "Clock of " (date.strftime("%A %F")) }

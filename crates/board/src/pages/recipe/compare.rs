@@ -92,10 +92,10 @@ async fn moves(found: &Found, from: &Revision, to: &Revision, event: &str) -> Ma
     };
     let before = match planned(before, event.to_owned(), None).await {
         Ok(plan) => Arc::new(plan),
-        Err(trouble) => return trouble.told(),
+        Err(trouble) => return trouble.framed(),
     };
     match planned(after, event.to_owned(), Some(Arc::clone(&before))).await {
         Ok(after) => figures::figures(&before, &after),
-        Err(trouble) => trouble.told(),
+        Err(trouble) => trouble.framed(),
     }
 }

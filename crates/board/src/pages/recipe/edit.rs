@@ -268,7 +268,7 @@ pub(super) async fn shown(
     let preview = match said {
         None => html! {},
         Some(Said::Fields(wrong)) => refused(&wrong),
-        Some(Said::Unnamed(trouble)) => trouble.told(),
+        Some(Said::Unnamed(trouble)) => trouble.framed(),
         Some(Said::Wrong(wrong)) => mistakes(&wrong, &sheet.page, "nothing is saved"),
         Some(Said::Book(_)) if !is_new => {
             html! { p { "The text says what revision " (sheet.parent.unwrap_or(0)) " says." } }
@@ -331,14 +331,14 @@ pub(super) async fn shown(
 async fn moves(board: &Arc<Board>, book: kitchen::Book, event: &str) -> Markup {
     let before = match plans::plan(board, event, &[]).await {
         Ok(before) => before,
-        Err(trouble) => return trouble.told(),
+        Err(trouble) => return trouble.framed(),
     };
     match planned(book, event.to_owned(), Some(Arc::clone(&before))).await {
         Ok(after) => html! {
             p class="label" { "Against the book as it is saved:" }
             (figures::figures(&before, &after))
         },
-        Err(trouble) => trouble.told(),
+        Err(trouble) => trouble.framed(),
     }
 }
 

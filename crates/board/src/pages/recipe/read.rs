@@ -343,7 +343,7 @@ async fn windows(board: &Arc<Board>, book: &Book, r: &Recipe, query: &Query) -> 
     };
     let plan = match planned::plan(board, event.id.as_str(), &[]).await {
         Ok(plan) => plan,
-        Err(trouble) => return trouble.told(),
+        Err(trouble) => return trouble.framed(),
     };
     let own: Vec<_> = plan
         .windows

@@ -1,0 +1,207 @@
+//! What is under way by the record: steps that were started and not done, since when, until when, and the hold of a smoke.
+
+use std::sync::Arc;
+
+use jiff::{SignedDuration, Timestamp};
+use kitchen::verb::Verb;
+use maud::{Markup, html};
+use plan::Plan;
+use plan::figures::number;
+use plan::tasks;
+use safety::judge::{HoldClock, Terms, fish_core, hold_now};
+use store::{Entry, Kind};
+
+use crate::page::event_address;
+use crate::pages::{record, verdicts};
+
+/// A step somebody began and nobody finished.
+struct Begun<'a> {
+    entry: &'a Entry,
+    component: &'a str,
+    step: &'a str,
+}
+
+/// The steps under way, of one component or of all, and the holds of those that smoke.
+pub(crate) fn on(
+    plan: &Plan,
+    log: &[Arc<Entry>],
+    now: Timestamp,
+    component: Option<&str>,
+) -> Markup {
+    let begun: Vec<Begun> = begun(log)
+        .into_iter()
+        .filter(|b| component.is_none_or(|c| c == b.component))
+        .collect();
+    html! {
+        @if !begun.is_empty() {
+            h2 { "Under way, as written down" }
+            ul class="underway" { @for b in &begun { (one(plan, log, b, now)) } }
+        }
+    }
+}
+
+/// Started and not done after it, the same piece or load where one is named.
+fn begun(log: &[Arc<Entry>]) -> Vec<Begun<'_>> {
+    log.iter()
+        .enumerate()
+        .filter(|(_, e)| e.says.kind == Kind::Started)
+        .filter_map(|(i, e)| {
+            let about = &e.says.about;
+            let (component, step) = (about.component.as_ref()?, about.step.as_ref()?);
+            let same = |later: &&Arc<Entry>| {
+                let says = &later.says;
+                says.about.component == about.component && says.about.step == about.step
+            };
+            let after = log.get(i + 1..).unwrap_or_default();
+            let ended = after.iter().filter(same).any(|l| {
+                // Done without a piece ends them all; a second start of the same takes the place of the first.
+                l.corrected_by.is_none()
+                    && match l.says.kind {
+                        Kind::Done => {
+                            l.says.about.part.is_none() || l.says.about.part == about.part
+                        }
+                        Kind::Started => l.says.about.part == about.part,
+                        _ => false,
+                    }
+            });
+            (!ended).then_some(Begun {
+                entry: e.as_ref(),
+                component: component.as_str(),
+                step: step.as_str(),
+            })
+        })
+        .collect()
+}
+
+fn one(plan: &Plan, log: &[Arc<Entry>], b: &Begun, now: Timestamp) -> Markup {
+    let recipe = plan
+        .scene
+        .book
+        .recipes
+        .iter()
+        .find(|(id, _)| id.as_str() == b.component)
+        .map(|(_, r)| r);
+    let name = recipe.map_or(b.component, |r| r.name.as_str());
+    let since = b.entry.says.at.instant();
+    let smokes = recipe.is_some_and(|r| {
+        r.steps
+            .iter()
+            .any(|s| s.id == *b.step && s.verb == Verb::HotSmoke && s.until.is_some())
+    });
+    html! {
+        li {
+            p class="line" {
+                a href=(event_address(plan, &format!("lot/{}", b.component))) { strong { (name) } }
+                ": " (b.step.replace('-', " "))
+                @if let Some(part) = &b.entry.says.about.part { ", " (part) }
+                " · " (b.entry.says.who)
+            }
+            @if let Some(by) = b.entry.corrected_by {
+                p { "Started, and corrected by entry " (by) ": " a href=(event_address(plan, "record")) { "the record" } " has the hour." }
+            } @else {
+                p {
+                    "since " strong { (clock(plan, since, now)) } " (" (ticking(since, now)) ")"
+                    @match length(plan, b) {
+                        Some(length) => {
+                            @let ends = since + length;
+                            " · ends " strong { (clock(plan, ends, now)) }
+                            @if ends < now { " " strong { "over its time" } }
+                            " by the plan's length"
+                        }
+                        None => { " · the plan gives it no length" }
+                    }
+                }
+            }
+            @if smokes { (hold(plan, log, b, now)) }
+        }
+    }
+}
+
+/// How long the plan takes for the step, from its first hand to the end of its last run.
+fn length(plan: &Plan, b: &Begun) -> Option<SignedDuration> {
+    let own = || {
+        plan.timeline.tasks.iter().filter(|t| {
+            let m = &t.meaning;
+            m.kind != tasks::Kind::Passing
+                && m.component
+                    .as_ref()
+                    .is_some_and(|c| c.as_str() == b.component)
+                && m.step.as_ref().is_some_and(|s| s.as_str() == b.step)
+        })
+    };
+    let (from, to) = (own().map(|t| t.start).min()?, own().map(|t| t.end).max()?);
+    Some(SignedDuration::from_mins(to - from))
+}
+
+/// The hold of a smoke by its readings, as far as every probe was read.
+fn hold(plan: &Plan, log: &[Arc<Entry>], b: &Begun, now: Timestamp) -> Markup {
+    let history = record::history(log, b.component, b.step);
+    let terms = Terms::of(plan.scene.site.rules);
+    let hold = match hold_now(&history, &terms) {
+        Ok(hold) => hold,
+        // Readings that contradict each other start no clock.
+        Err(why) => {
+            return html! { p class="hold" { strong { "hold not judged" } ": " (why) } };
+        }
+    };
+    let minutes = |e: units::Elapsed| number((e.seconds() / 60) as f64, 0);
+    let coldest = match &hold.coldest {
+        Some((probe, c)) => format!("coldest {} °C ({probe})", number(*c, 1)),
+        None => "no reading yet".to_owned(),
+    };
+    let read = hold.as_of_s.and_then(|s| Timestamp::from_second(s).ok());
+    let unread = read
+        .is_some_and(|at| now.duration_since(at) > SignedDuration::from_secs(hold.gap.seconds()));
+    html! {
+        p class="hold" {
+            @match hold.clock {
+                HoldClock::NotStarted => {
+                    strong { "hold not started" } ": " (coldest)
+                    @if !hold.lost.is_empty() { ", lost: " (hold.lost.join(", ")) }
+                    @if hold.lost.is_empty() && hold.coldest.as_ref().is_some_and(|(_, c)| *c >= hold.at_c) {
+                        "; not every probe was read at its temperature yet, no more than " (hold.gap) " apart"
+                    } @else {
+                        "; it starts when every probe is at " (number(hold.at_c, 0)) " °C"
+                    }
+                }
+                HoldClock::Counting(t) if unread => {
+                    strong { "hold interrupted" } " at " (minutes(t)) " of " (minutes(hold.need)) " min: no reading of every probe for longer than "
+                    (hold.gap) "; it begins anew with the next"
+                }
+                HoldClock::Counting(t) => {
+                    strong { "hold: " (minutes(t)) " of " (minutes(hold.need)) " min" } ", " (coldest)
+                }
+                HoldClock::Held(t) => {
+                    strong { "hold: " (minutes(t)) " of " (minutes(hold.need)) " min" } ", " (coldest) " · "
+                    @match fish_core(&history, &terms) {
+                        Ok(judged) => { (verdicts::word(judged.verdict)) " " a href=(event_address(plan, "record")) { "by the record" } }
+                        Err(why) => { "not judged: " (why) }
+                    }
+                }
+            }
+        }
+        @if let Some(at) = read {
+            p class="small" {
+                @if hold.probes == 1 { "1 probe, read " } @else { (hold.probes) " probes, all read " }
+                (ticking(at, now)) " ago, at " (clock(plan, at, now))
+            }
+        }
+    }
+}
+
+/// An hour on the clock of the kitchen, with its day when it is another.
+fn clock(plan: &Plan, at: Timestamp, now: Timestamp) -> String {
+    let zoned = |t: Timestamp| t.to_zoned_datetime(plan.scene.site.zone.clone());
+    let form = if zoned(at).date() == zoned(now).date() {
+        "%H:%M"
+    } else {
+        "%a %H:%M"
+    };
+    zoned(at).strftime(form).to_string()
+}
+
+/// Minutes since a moment; the script counts them on.
+fn ticking(since: Timestamp, now: Timestamp) -> Markup {
+    let minutes = now.duration_since(since).as_secs().div_euclid(60).max(0);
+    html! { span class="ticks" data-since=(since) { (crate::wall::span(minutes)) } }
+}

@@ -1,0 +1,78 @@
+//! Writing an entry down, for every form that does: checked, stored, told to the screens, answered.
+//!
+//! A form sent twice is stored once and answered the same. A script asks for a plain answer (`Accept: text/plain`): 201
+//! and the number of the entry is the only one that says it is written; anything else leaves the entry where it was kept.
+
+use std::sync::Arc;
+
+use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
+use axum::response::{IntoResponse, Redirect, Response};
+use plan::Plan;
+use store::{Append, EntryId, Receipt};
+
+use crate::Board;
+use crate::address::Query;
+use crate::entry::{moment, read};
+use crate::happened;
+use crate::kept::ask_store;
+use crate::trouble::Trouble;
+
+/// Takes what a form says as an entry of this plan's event.
+///
+/// # Errors
+/// What cannot be written down, with the field it stands in.
+pub(crate) async fn write(
+    board: &Arc<Board>,
+    plan: &Plan,
+    form: &Query,
+) -> Result<Receipt, Trouble> {
+    let now = board.clock.now();
+    // A form without an hour means the moment it was sent first, not the moment it was repeated.
+    let first = sent_before(board, plan, form).await?;
+    let entry = read(plan, form, first.unwrap_or(now))?;
+    let recorded = moment(plan, now)?;
+    let receipt = ask_store(&board.store, Append { entry, recorded }).await?;
+    // Told beside the answer: who wrote it down does not wait for the screens.
+    let (told, sequence) = (Arc::clone(board), receipt.sequence);
+    tokio::spawn(async move {
+        told.live.ring(&told.store, &told.book(), sequence).await;
+    });
+    Ok(receipt)
+}
+
+/// The moment of an entry that is stored under this form's id.
+async fn sent_before(
+    board: &Board,
+    plan: &Plan,
+    form: &Query,
+) -> Result<Option<jiff::Timestamp>, Trouble> {
+    let Ok(id) = EntryId::new(form.first("id").unwrap_or("")) else {
+        return Ok(None);
+    };
+    let log = happened::log(board, plan).await?;
+    Ok(log
+        .iter()
+        .rev()
+        .find(|e| e.says.id == id)
+        .map(|e| e.says.at.instant()))
+}
+
+/// Whether a script asks and wants a plain answer.
+pub(crate) fn plainly(headers: &HeaderMap) -> bool {
+    headers
+        .get(header::ACCEPT)
+        .and_then(|v| v.to_str().ok())
+        .is_some_and(|v| v.starts_with("text/plain"))
+}
+
+/// The answer to an entry that is written down: the page to go to, or its number and where to go.
+pub(crate) fn taken(headers: &HeaderMap, receipt: &Receipt, next: &str) -> Response {
+    if !plainly(headers) {
+        return Redirect::to(next).into_response();
+    }
+    let mut response = (StatusCode::CREATED, receipt.sequence.to_string()).into_response();
+    if let Ok(next) = HeaderValue::from_str(next) {
+        response.headers_mut().insert(header::LOCATION, next);
+    }
+    response
+}
