@@ -147,6 +147,7 @@ fn clock_weights(fields: &Fields<'_, '_>) -> ClockWeights {
             weights = weights.with(key, weight).unwrap_or(weights);
         }
     }
+    weights.even_work = table.flag("even-work").unwrap_or(weights.even_work);
     table.close();
     weights
 }

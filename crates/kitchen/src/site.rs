@@ -56,6 +56,8 @@ pub struct ClockWeights {
     pub overtime: f64,
     /// An extra act that buys time (draining what stands too long), on top of its minutes.
     pub act: f64,
+    /// Whether work is shared out evenly among those who fit, once the hours stand. No weight: it costs no hour.
+    pub even_work: bool,
 }
 
 impl ClockWeights {
@@ -65,6 +67,7 @@ impl ClockWeights {
         around: 0.2,
         overtime: 0.05,
         act: 5.0,
+        even_work: false,
     };
     /// The heaviest a weight may be; beyond it the sums of a long event are no longer exact.
     pub const MOST: f64 = 1_000.0;

@@ -81,6 +81,7 @@ impl Concerned {
             }
             Fact::NoOrder {
                 tasks: all,
+                crews,
                 occupancies,
                 ..
             } => {
@@ -89,9 +90,8 @@ impl Concerned {
                 }
                 for task in all {
                     self.task(scene, tasks, *task);
-                    let crew = tasks.problem.tasks.get(*task).map(|t| t.crew.is_some());
-                    self.people |= crew == Some(true);
                 }
+                self.people |= !crews.is_empty();
             }
             Fact::NotPlaced { task, .. } => {
                 self.people = true;

@@ -13,6 +13,7 @@ pub mod concerned;
 pub mod cost;
 mod decided;
 pub mod demand;
+mod even;
 mod explain;
 pub mod figures;
 pub mod json;

@@ -9,6 +9,7 @@ use crate::clock;
 use crate::concerned::Concerned;
 use crate::decided::decided;
 use crate::demand::Component;
+use crate::even::even_out;
 use crate::problem::PlanError;
 use crate::reasons::{out_of_order, reasons};
 use crate::scene::Scene;
@@ -162,6 +163,9 @@ pub(crate) fn solve(
     {
         // Only some sets of acts were tried: nothing better may exist, but that is not proved.
         s.proved = false;
+    }
+    if let (Outcome::Found(s), true) = (&mut outcome, scene.site.clock.even_work) {
+        even_out(&tasks.problem, s);
     }
     let timeline = timeline(scene, &tasks, &outcome);
     Ok(Solved {

@@ -118,3 +118,38 @@ fn the_house_values_are_what_a_book_without_them_has() {
     );
     assert_eq!(same.timeline, plan.timeline);
 }
+
+#[test]
+fn even_work_narrows_the_gap_and_moves_no_hour() {
+    let scene = first("harvest-supper");
+    let make = |changes: &[&str]| {
+        let changed = scene.with_all(&settings(changes)).unwrap();
+        let effort = schedule::Effort::standard();
+        let (plan, solved) =
+            plan::make_with_problem(&changed, &scene, &effort, &mut |_| true).unwrap();
+        let (problem, schedule) = solved.unwrap();
+        let broken = schedule::check::check(&problem, &schedule.start, &schedule.people);
+        assert!(broken.is_empty(), "{broken:?}");
+        let mut minutes = vec![0; problem.people.len()];
+        for (task, crew) in schedule.people.iter().enumerate() {
+            for &p in crew {
+                minutes[p] += problem.tasks[task].duration;
+            }
+        }
+        let learners = || {
+            let all = problem.people.iter().zip(&minutes);
+            all.filter(|(p, _)| p.id.starts_with("learner"))
+                .map(|(_, m)| *m)
+        };
+        let gap = learners().max().unwrap() - learners().min().unwrap();
+        (plan, schedule.start, gap)
+    };
+    let (usual, starts, before) = make(&[]);
+    let (even, same, after) = make(&["clock.even-work=true"]);
+    assert_eq!(starts, same);
+    near(even.timeline.value, usual.timeline.value, 0.0);
+    assert!(
+        after < before,
+        "{before} min between most and least, then {after}"
+    );
+}

@@ -169,6 +169,8 @@ pub enum Fact {
         tasks: Vec<usize>,
         /// The earliest and latest start of each of these, by lags and calendars together.
         windows: Vec<(Minute, Minute)>,
+        /// Those of them whose crew is among what clashes.
+        crews: Vec<usize>,
         /// Indexes of the occupancies among what clashes.
         occupancies: Vec<usize>,
         /// Each crew and each occupancy left was shown to be needed. False when the effort ended first.

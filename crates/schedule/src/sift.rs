@@ -129,11 +129,13 @@ impl Sieve<'_> {
 fn told(model: &Model<'_>, settled: &Settled, kept: &[Claim], minimal: bool) -> Clash {
     let problem = model.problem;
     let (mut tasks, mut occupancies) = (BTreeSet::new(), Vec::new());
+    let mut crews = Vec::new();
     let (mut classes, mut machines) = (BTreeSet::new(), BTreeSet::new());
     for &claim in kept {
         match claim {
             Claim::Crew(task) => {
                 tasks.insert(task);
+                crews.push(task);
                 classes.extend(model.jobs[task].need.map(|need| need.class));
             }
             Claim::Hold(index) => {
@@ -187,6 +189,7 @@ fn told(model: &Model<'_>, settled: &Settled, kept: &[Claim], minimal: bool) -> 
             .map(|&task| (bounds.low[task], bounds.high[task]))
             .collect(),
         tasks: all,
+        crews,
         occupancies,
         minimal,
         sentence,

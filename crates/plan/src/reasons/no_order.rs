@@ -15,6 +15,7 @@ pub(super) fn sentence(scene: &Scene, tasks: &Tasks, fact: &Fact) -> Option<Stri
     let Fact::NoOrder {
         tasks: all,
         windows,
+        crews,
         occupancies,
         minimal,
         ..
@@ -30,7 +31,7 @@ pub(super) fn sentence(scene: &Scene, tasks: &Tasks, fact: &Fact) -> Option<Stri
         windows,
     };
     let mut parts = about.machines(occupancies);
-    parts.extend(about.people(all, occupancies));
+    parts.extend(about.people(crews));
     if parts.is_empty() {
         return None;
     }
@@ -118,27 +119,15 @@ impl About<'_> {
     }
 
     /// Each kind of people with what they have to do.
-    fn people(&self, all: &[usize], occupancies: &[usize]) -> Vec<String> {
+    fn people(&self, crews: &[usize]) -> Vec<String> {
         let problem = &self.tasks.problem;
         let mut by_skill: BTreeMap<&str, Vec<String>> = BTreeMap::new();
-        let only_held = |task: usize| {
-            let mut holds = occupancies
-                .iter()
-                .filter_map(|o| problem.occupancies.get(*o));
-            holds.any(|o| o.from.task == task || o.to.task == task)
-        };
-        for &index in all {
+        let wall = |m: Minute| clock::wall(&self.scene.site.zone, m);
+        for &index in crews {
             let Some(task) = problem.tasks.get(index) else {
                 continue;
             };
             let Some(crew) = &task.crew else { continue };
-            // What stands here as the end of a hold may or may not need its crew for the proof.
-            let perhaps = if only_held(index) && !occupancies.is_empty() {
-                " at the machine"
-            } else {
-                ""
-            };
-            let wall = |m: Minute| clock::wall(&self.scene.site.zone, m);
             let window = self
                 .windows
                 .get(&index)
@@ -149,7 +138,7 @@ impl About<'_> {
                 .entry(crew.skill.as_deref().unwrap_or("anybody"))
                 .or_default()
                 .push(format!(
-                    "{}{perhaps} ({} for {}{window})",
+                    "{} ({} for {}{window})",
                     task.id,
                     crew.count,
                     hours(task.duration)

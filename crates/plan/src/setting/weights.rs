@@ -5,13 +5,25 @@ use kitchen::site::ClockWeights;
 use super::{Setting, SettingError, unknown, wrong};
 use crate::scene::Scene;
 
+/// Sharing work out evenly: true or false, not a weight.
+const EVEN: &str = "even-work";
+
 /// Keys of the weights.
 pub(super) fn keys() -> impl Iterator<Item = String> {
-    ClockWeights::KEYS.into_iter().map(|k| format!("clock.{k}"))
+    let all = ClockWeights::KEYS.into_iter().chain([EVEN]);
+    all.map(|k| format!("clock.{k}"))
 }
 
 /// Puts one weight.
 pub(super) fn apply(scene: &mut Scene, s: &Setting, key: &str) -> Result<(), SettingError> {
+    if key == EVEN {
+        scene.site.clock.even_work = match s.value.as_str() {
+            "true" => true,
+            "false" => false,
+            _ => return Err(wrong(s, "true or false", "write one of them")),
+        };
+        return Ok(());
+    }
     if !ClockWeights::KEYS.contains(&key) {
         return Err(unknown(scene, s));
     }

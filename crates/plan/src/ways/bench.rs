@@ -31,6 +31,9 @@ pub(super) struct Bench<'a> {
     watch: &'a mut dyn FnMut(&Progress) -> bool,
     candidates: Vec<Candidate>,
     plans: u32,
+    /// The plans allowed are used up.
+    spent: bool,
+    /// The caller wants no more.
     stopped: bool,
 }
 
@@ -55,6 +58,7 @@ impl<'a> Bench<'a> {
             watch,
             candidates: Vec::new(),
             plans: 0,
+            spent: false,
             stopped: false,
         })
     }
@@ -73,8 +77,8 @@ impl<'a> Bench<'a> {
 
     /// The clock with these changes; the error says why they cannot be made or planned.
     pub(super) fn clock(&mut self, settings: &[Setting]) -> Result<Timeline, String> {
-        if self.stopped || self.plans >= MOST_PLANS {
-            self.stopped = true;
+        self.spent |= self.plans >= MOST_PLANS;
+        if self.stopped || self.spent {
             return Err("not tried: the effort for this was spent".to_owned());
         }
         let scene = self
@@ -184,7 +188,7 @@ impl<'a> Bench<'a> {
             ways,
             others,
             plans: self.plans,
-            cut_short: self.stopped,
+            cut_short: self.stopped || self.spent,
         }
     }
 

@@ -38,9 +38,8 @@ pub(crate) fn render(plan: &Plan) -> String {
 /// What the clock weighs against what, in minutes of cooking work away from its best hour.
 fn weights(plan: &Plan) -> String {
     let w = plan.scene.site.clock;
-    let n = |weight: f64| plan::figures::number(weight, 3);
     let n = |weight: f64| {
-        let text = n(weight);
+        let text = plan::figures::number(weight, 3);
         text.trim_end_matches('0').trim_end_matches('.').to_owned()
     };
     format!(
