@@ -49,6 +49,7 @@ pub fn router(board: Arc<Board>) -> Router {
         .route("/people/out", post(pages::people::out))
         .route("/people/left", post(pages::people::left))
         .fallback(trouble::no_such_page)
+        .method_not_allowed_fallback(trouble::no_such_way)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
         .layer(middleware::from_fn_with_state(Arc::clone(&board), door))
         .layer(middleware::from_fn(guarded))

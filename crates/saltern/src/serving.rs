@@ -76,8 +76,9 @@ pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
             .map_err(|e| failed(serve, &e))?;
         let at = listener.local_addr().map_err(|e| failed(serve, &e))?;
         say(&format!(
-            "The board of {} is at http://{at}\n{} Ctrl-C ends it.\n",
+            "The board of {} is at http://{}\n{} Ctrl-C ends it.\n",
             serve.book,
+            opened_by(serve, at),
             if signs_in {
                 "Everybody signs in. Nothing is encrypted on the way: use a network of the kitchen's own (docs/access.md)."
             } else {
@@ -94,6 +95,20 @@ pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
         .map_err(|e| failed(serve, &e))
     })?;
     Ok(Outcome::Fine)
+}
+
+/// The host a browser is given: a name of its own, else the address; all addresses at once are none to open.
+fn opened_by(serve: &Serve, at: SocketAddr) -> String {
+    match serve.name.first() {
+        Some(name) => format!("{}:{}", name.trim(), at.port()),
+        None if at.ip().is_unspecified() => {
+            format!(
+                "127.0.0.1:{0}, and at port {0} of every address of this machine",
+                at.port()
+            )
+        }
+        None => at.to_string(),
+    }
 }
 
 /// The record: the file named, made when it is not there, or one that ends with the program.

@@ -36,10 +36,16 @@ pub(crate) struct Browser {
     _profile: PathBuf,
 }
 
+#[allow(dead_code, reason = "each test binary uses its own part")]
 impl Browser {
     /// The board on the demo, in a screen of this size.
     pub(crate) async fn open(width: u32, height: u32) -> Self {
-        let (program, base) = program();
+        Self::serving(&["--listen", "127.0.0.1:0"], width, height).await
+    }
+
+    /// A board served in this way.
+    pub(crate) async fn serving(args: &[&str], width: u32, height: u32) -> Self {
+        let (program, base) = program(args);
         let port = free_port();
         let driver = Command::new("chromedriver")
             .arg(format!("--port={port}"))
@@ -190,9 +196,10 @@ fn hyper_connector() -> hyper_util::client::legacy::connect::HttpConnector {
 }
 
 /// The program on a free port, and its address as it said it.
-fn program() -> (Ended, String) {
+fn program(args: &[&str]) -> (Ended, String) {
     let mut child = Command::new(env!("CARGO_BIN_EXE_saltern"))
-        .args(["serve", "--listen", "127.0.0.1:0"])
+        .arg("serve")
+        .args(args)
         .stdout(Stdio::piped())
         .spawn()
         .unwrap();
@@ -203,6 +210,7 @@ fn program() -> (Ended, String) {
         .split_whitespace()
         .find(|w| w.starts_with("http://"))
         .unwrap_or_else(|| panic!("no address in {line:?}"))
+        .trim_end_matches(',')
         .to_owned();
     // The rest of what it says is of no interest, but the pipe stays open.
     std::thread::spawn(move || {
