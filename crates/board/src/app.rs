@@ -51,6 +51,7 @@ pub fn router(board: Arc<Board>) -> Router {
         .route("/people/left", post(pages::people::left))
         .route("/look/{script}", get(look::script))
         .fallback(trouble::no_such_page)
+        .method_not_allowed_fallback(trouble::no_such_way)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
         .merge(pages::recipe::routes())
         .layer(middleware::from_fn_with_state(Arc::clone(&board), door))

@@ -310,3 +310,65 @@ pub(crate) async fn no_such_page(uri: axum::http::Uri) -> Trouble {
         "start from the first page",
     )
 }
+
+/// The page is there, and is not asked for in this way.
+pub(crate) async fn no_such_way() -> Trouble {
+    Trouble {
+        status: StatusCode::METHOD_NOT_ALLOWED,
+        ..Trouble::missing(
+            "a page asked for in a way it does not answer",
+            "a page that is opened, or a form that is sent from it",
+            "start from the first page",
+        )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use axum::body::to_bytes;
+
+    use super::*;
+
+    /// What a page says of a file that does not work tells nothing of where it is.
+    #[tokio::test]
+    async fn no_page_tells_a_path() {
+        use store::Error as E;
+        let file = || "/srv/kitchen/record.db".to_owned();
+        for (error, status) in [
+            (E::Full { file: file() }, 507),
+            (E::ReadOnly { file: file() }, 503),
+            (E::Busy { file: file() }, 503),
+            (
+                E::Damaged {
+                    file: file(),
+                    what: "row 7".to_owned(),
+                },
+                503,
+            ),
+            (
+                E::Disk {
+                    file: file(),
+                    said: "os error 5".to_owned(),
+                },
+                503,
+            ),
+            (
+                E::Engine {
+                    said: "SELECT".to_owned(),
+                },
+                503,
+            ),
+            (E::NoFile { file: file() }, 503),
+            (E::Closed, 503),
+        ] {
+            let answer = Trouble::from(error.clone()).into_response();
+            assert_eq!(answer.status().as_u16(), status, "{error}");
+            let page = to_bytes(answer.into_body(), 1 << 20).await.unwrap();
+            let page = String::from_utf8(page.to_vec()).unwrap();
+            for inside in ["/srv", "record.db", "SELECT", "os error", "row 7"] {
+                assert!(!page.contains(inside), "{error}: {page}");
+            }
+            assert!(page.contains("do now"), "{page}");
+        }
+    }
+}

@@ -81,7 +81,8 @@ pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
             _ => serve.book.clone(),
         };
         say(&format!(
-            "The board of {of} is at http://{at}\n{} Ctrl-C ends it.\n",
+            "The board of {of} is at http://{}\n{} Ctrl-C ends it.\n",
+            opened_by(serve, at),
             if signs_in {
                 "Everybody signs in. Nothing is encrypted on the way: use a network of the kitchen's own (docs/access.md)."
             } else {
@@ -98,6 +99,20 @@ pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
         .map_err(|e| failed(serve, &e))
     })?;
     Ok(Outcome::Fine)
+}
+
+/// The host a browser is given: a name of its own, else the address; all addresses at once are none to open.
+fn opened_by(serve: &Serve, at: SocketAddr) -> String {
+    match serve.name.first() {
+        Some(name) => format!("{}:{}", name.trim(), at.port()),
+        None if at.ip().is_unspecified() => {
+            format!(
+                "127.0.0.1:{0}, and at port {0} of every address of this machine",
+                at.port()
+            )
+        }
+        None => at.to_string(),
+    }
 }
 
 /// The record: the file named, made when it is not there, or one that ends with the program.

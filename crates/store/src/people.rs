@@ -89,6 +89,8 @@ pub struct Session {
     pub person: Person,
     /// From which device.
     pub device: DeviceId,
+    /// What people call the device.
+    pub device_name: Label,
     /// When it ends.
     pub ends: Timestamp,
 }
@@ -410,7 +412,7 @@ impl Run for FindSession {
     fn run(&self, connection: &Connection) -> Result<Option<Session>, Error> {
         let mut statement = connection.prepare_cached(
             "SELECT p.id, p.name, p.role, p.password, p.since, p.since_zone, p.left_at, p.left_zone,
-                 s.device, s.ends
+                 s.device, s.ends, d.name
              FROM session AS s JOIN person AS p ON p.id = s.person
                  JOIN device AS d ON d.id = s.device
              WHERE s.key = ?1 AND s.ends > ?2 AND p.left_at IS NULL AND d.left_at IS NULL",
@@ -423,6 +425,7 @@ impl Run for FindSession {
         Ok(Some(Session {
             person: person(row)?,
             device: DeviceId::stored(row.get(8)?),
+            device_name: Label::stored(row.get(10)?),
             ends: Moment::stored(&ends, String::new())?.instant(),
         }))
     }

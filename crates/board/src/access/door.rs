@@ -11,7 +11,7 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::serve::IncomingStream;
 use jiff::{SignedDuration, Timestamp};
-use store::{Devices, ProlongSession};
+use store::ProlongSession;
 use tokio::net::TcpListener;
 
 use super::doors;
@@ -127,16 +127,12 @@ async fn who(
     let Some(found) = ask(board, session(&key, now)).await? else {
         return Ok(Visitor::Nobody);
     };
-    let devices = ask(board, Devices).await?;
-    let Some(device) = devices.into_iter().find(|d| d.id == found.device) else {
-        return Ok(Visitor::Nobody);
-    };
     Ok(Visitor::SignedIn(Box::new(Pass {
         person: found.person.id,
         name: found.person.name,
         role: found.person.role,
         device: found.device,
-        station: device.name,
+        station: found.device_name,
         key,
         form_token: secret.form_token(),
         ends: found.ends,

@@ -47,7 +47,7 @@ async fn shown(board: &Arc<Board>, done: Markup) -> Result<Markup, Trouble> {
                 label { "Station" input name="station" required autocomplete="off"; span class="hint" { "where the device stands: cold bench" } }
                 label { "May"
                     select name="role" {
-                        option value="learner" { "work: see weights and hours, write in the record" }
+                        option value="learner" { "work, and write in the record" }
                         option value="viewer" { "look on" }
                     }
                 }

@@ -9,7 +9,7 @@ use jiff::Timestamp;
 use maud::{Markup, html};
 use store::{
     AddDevice, ClearSessions, DeviceId, EndSession, Error, Label, Moment, OpenSession, People,
-    Person, PersonId, Role,
+    Person, PersonId, RemoveDevice, Role,
 };
 
 use crate::Board;
@@ -114,13 +114,14 @@ pub(crate) async fn sign_in(
 pub(crate) async fn sign_out(State(board): State<Arc<Board>>) -> Result<Response, Trouble> {
     asks(&board)?;
     if let Some(pass) = visitor().pass() {
-        ask(
-            &board,
-            EndSession {
-                key: pass.key.clone(),
-            },
-        )
-        .await?;
+        let key = pass.key.clone();
+        ask(&board, EndSession { key }).await?;
+        // A device is one sign-in; the next one is another device. Its entries stay.
+        if pass.device.as_str() != DESK.0 {
+            let at = Moment::new(board.clock.now(), "UTC")?;
+            let id = pass.device.clone();
+            ask(&board, RemoveDevice { id, at }).await?;
+        }
     }
     let cookie = no_cookie().ok_or_else(|| Trouble::ours("the cookie cannot be written"))?;
     Ok((

@@ -36,10 +36,16 @@ pub(crate) struct Browser {
     _profile: PathBuf,
 }
 
+#[allow(dead_code, reason = "each test binary uses its own part")]
 impl Browser {
     /// The board on the demo, in a screen of this size.
     pub(crate) async fn open(width: u32, height: u32) -> Self {
-        let (program, base) = program(&["--listen", "127.0.0.1:0"]);
+        Self::serving(&["--listen", "127.0.0.1:0"], width, height).await
+    }
+
+    /// A board served in this way.
+    pub(crate) async fn serving(args: &[&str], width: u32, height: u32) -> Self {
+        let (program, base) = program(args);
         Self::at(base, Some(program), width, height).await
     }
 
@@ -209,6 +215,7 @@ pub(crate) fn program(arguments: &[&str]) -> (Ended, String) {
         .split_whitespace()
         .find(|w| w.starts_with("http://"))
         .unwrap_or_else(|| panic!("no address in {line:?}"))
+        .trim_end_matches(',')
         .to_owned();
     // The rest of what it says is of no interest, but the pipe stays open.
     std::thread::spawn(move || {
