@@ -71,8 +71,7 @@ pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
             _ => serve.book.clone(),
         };
         say(&format!(
-            "The board of {of} is at http://{at}\nOpen it in a browser on this machine; Ctrl-C ends it.\n",
-            serve.book
+            "The board of {of} is at http://{at}\nOpen it in a browser on this machine; Ctrl-C ends it.\n"
         ));
         board::serve(board, listener, async {
             // Without a signal to wait for there is nothing that ends it but the machine.
