@@ -169,7 +169,7 @@ async fn a_look_tells_what_moves_and_saves_nothing() {
     let took = began.elapsed();
     assert_eq!(look.status, StatusCode::OK);
     assert!(
-        look.page.contains("139.5 g") && look.page.contains("167.4 g"),
+        look.page.contains("139.50 g") && look.page.contains("167.40 g"),
         "{}",
         look.page
     );
@@ -211,7 +211,7 @@ async fn a_field_writes_its_value_into_the_text_and_the_rest_stays() {
     assert_eq!(zip.matches(">out<").count(), 1, "one line goes: {zip}");
     assert_eq!(zip.matches(">in<").count(), 1, "one line comes");
     assert!(
-        zip.contains("2.75 %") && zip.contains("153.5 g"),
+        zip.contains("2.75 %") && zip.contains("153.45 g"),
         "2.75 % of 5,580 g"
     );
 }
@@ -454,10 +454,10 @@ async fn pasted_lines_are_settled_or_asked_and_never_guessed() {
     ];
     let page = post(&app, "/recipe/paste", &form).await.page;
     for words in [
-        "500.0 g", // a weight is a weight
+        "3 lb = ",
         "no ingredient is called &quot;kosher salt&quot;",
         "choose one weight",
-        "1 bunch dill",
+        "1 bunch = ",
         "a pinch",
         "salt, flake",
         "open questions",
@@ -465,8 +465,9 @@ async fn pasted_lines_are_settled_or_asked_and_never_guessed() {
     ] {
         assert!(page.contains(words), "{words}: {page}");
     }
-    // Half a cup of honey, a cup of 236.588 mL (NIST Handbook 44, Appendix C; read second-hand) and 1.42 g/mL: 168 g.
-    assert!(page.contains("168.0 g") || page.contains("167."), "{page}");
+    // A cup of honey is 339 g (USDA SR28, 19296, as the shipped table cites it): half of it.
+    assert!(page.contains("169.5 g"), "{page}");
+    assert!(!page.contains("curing salt"), "nobody said curing");
     // The answers go into the lines.
     let answers = [
         ("do", "answer"),
@@ -475,8 +476,8 @@ async fn pasted_lines_are_settled_or_asked_and_never_guessed() {
         ("lines", lines),
         ("line-1", "2 cups kosher salt"),
         ("item-1", "salt, flake"),
-        ("line-3", "1 bunch dill"),
-        ("amount-3", "50 g"),
+        ("line-4", "1-2 tbsp white pepper"),
+        ("amount-4", "10 g"),
     ];
     let page = post(&app, "/recipe/paste", &answers).await.page;
     assert!(
@@ -533,7 +534,8 @@ async fn hostile_text_is_refused_in_clear_words() {
         "]".repeat(50_000)
     );
     let tables = format!("[{}]", vec!["a"; 20_000].join("."));
-    let keys: String = (0..120_000).map(|i| format!("k{i}=1\n")).collect();
+    let keys: String = (0..80_000).map(|i| format!("k{i}=1\n")).collect();
+    let keys = format!("recipe = \"x\"\n{keys}");
     let dotted = format!("{} = 1", vec!["a"; 30_000].join("."));
     let large = "x".repeat(1_500_000);
     for (name, text, words) in [
@@ -546,8 +548,8 @@ async fn hostile_text_is_refused_in_clear_words() {
         ("deep", deep, "line"),
         ("deep tables", tables, "line"),
         ("dotted", dotted, "line"),
-        ("many keys", keys, "more than 200 mistakes"),
-        ("1.5 MB", large, "1500000 bytes"),
+        ("many keys", keys, "202 mistakes"),
+        ("1.5 MB", large, "more than 1000000 bytes"),
         ("not read", "recipe = \"a\u{fffd}\"".to_owned(), "U+FFFD"),
         (
             "closing",

@@ -100,6 +100,8 @@ pub(crate) fn run(args: &BookIn) -> Result<Outcome, BadInput> {
             "say who imports; nothing is saved",
         )
     })?;
+    let zone = read.sites.values().next();
+    let zone = zone.and_then(|s| s.zone.iana_name()).unwrap_or("UTC");
     let store = match opened {
         Some(store) => store,
         None => Store::create(&args.db).map_err(told)?,
@@ -109,7 +111,7 @@ pub(crate) fn run(args: &BookIn) -> Result<Outcome, BadInput> {
             files,
             onto: now.number,
             who,
-            at: Moment::new(Timestamp::now(), "UTC").map_err(refused)?,
+            at: Moment::new(Timestamp::now(), zone).map_err(refused)?,
         })
         .map_err(told)?;
     out.push_str(&format!(
