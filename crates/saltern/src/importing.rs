@@ -14,15 +14,32 @@ use units::Customary;
 use crate::diagnostics::{self, wrapped};
 use crate::exit::{BadInput, Outcome, say};
 use crate::exporting::refused;
+use crate::importing_book;
 use crate::load;
 use crate::writing::{self, Paper};
 
 /// Changes listed in a preview; a longer list is for the file itself.
 const MOST_LISTED: usize = 200;
 
-/// `saltern import FILE --into BOOK_DIR`
+/// `saltern import FILE --into BOOK_DIR`, or `saltern import book BOOK_DIR --db FILE`
 #[derive(Debug, clap::Args)]
+#[command(args_conflicts_with_subcommands = true, subcommand_negates_reqs = true)]
 pub(crate) struct Import {
+    #[command(subcommand)]
+    what: Option<What>,
+    #[command(flatten)]
+    file: Option<FileIn>,
+}
+
+#[derive(Debug, clap::Subcommand)]
+enum What {
+    /// A whole book into the record of a board: what changes first, then --apply
+    Book(importing_book::BookIn),
+}
+
+/// A file into a book.
+#[derive(Debug, clap::Args)]
+struct FileIn {
     /// A .csv or .xlsx of prices, offers or ingredients, or a .json of one recipe
     file: PathBuf,
     /// The folder of the book
@@ -62,6 +79,18 @@ enum Measures {
 }
 
 pub(crate) fn run(args: &Import) -> Result<Outcome, BadInput> {
+    match (&args.what, &args.file) {
+        (Some(What::Book(book)), _) => importing_book::run(book),
+        (None, Some(file)) => run_file(file),
+        (None, None) => Err(BadInput::new(
+            "an import of nothing",
+            "a file and --into, or book, a folder and --db",
+            "see `saltern import --help`",
+        )),
+    }
+}
+
+fn run_file(args: &FileIn) -> Result<Outcome, BadInput> {
     if !args.into.is_dir() {
         return Err(BadInput::new(
             &format!("--into: \"{}\" is no folder", args.into.display()),
@@ -178,7 +207,7 @@ fn told(preview: &Preview) -> String {
     out
 }
 
-fn run_recipe(args: &Import, files: &[SourceFile], book: &Book) -> Result<Outcome, BadInput> {
+fn run_recipe(args: &FileIn, files: &[SourceFile], book: &Book) -> Result<Outcome, BadInput> {
     if args.site.is_some() {
         return Err(BadInput::new(
             "--site with a recipe",

@@ -13,6 +13,7 @@ mod diagnostics;
 mod exit;
 mod exporting;
 mod importing;
+mod importing_book;
 mod judging;
 mod keeping;
 mod load;

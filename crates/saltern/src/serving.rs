@@ -141,15 +141,17 @@ fn shelf(serve: &Serve, store: &Store) -> Result<(Shelf, bool), BadInput> {
         return Ok((shelf, true));
     }
     let files = load::files(&serve.book)?;
-    book::read(&files, book::Limits::default())
+    let read = book::read(&files, book::Limits::default())
         .map_err(|wrong| BadInput(diagnostics::render(&wrong)))?;
+    let zone = read.sites.values().next();
+    let zone = zone.and_then(|s| s.zone.iana_name()).unwrap_or("UTC");
     let unnamed = |r: store::Refusal| refused(r.into());
     store
         .ask(ImportBook {
             files,
             onto: 0,
             who: Name::new("saltern serve").map_err(unnamed)?,
-            at: Moment::new(Timestamp::now(), "UTC").map_err(unnamed)?,
+            at: Moment::new(Timestamp::now(), zone).map_err(unnamed)?,
         })
         .map_err(refused)?;
     let shelf = of(store)?.ok_or_else(|| {

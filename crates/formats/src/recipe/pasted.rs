@@ -1,6 +1,7 @@
 //! A recipe pasted as plain lines, in whatever measures its writer used: every line settled or asked about.
 
 use kitchen::Book;
+use kitchen::ingredient::{Ingredient, Role};
 use units::Customary;
 
 use super::draft::{Draft, draft_of};
@@ -13,6 +14,8 @@ use crate::refusal::Refusal;
 const MOST_LINES: usize = 200;
 /// Characters of a line at most.
 const MOST_LETTERS: usize = 500;
+/// Words of a line that means a curing salt.
+const CURING: [&str; 5] = ["curing", "cure", "nitrite", "nitrate", "pink"];
 /// Names offered for a line at most.
 const MOST_OFFERED: usize = 24;
 
@@ -146,39 +149,29 @@ fn perhaps(line: &Line, book: &Book) -> Vec<String> {
         .filter(|w| w.chars().count() > 2)
         .map(str::to_owned)
         .collect();
-    let called = |i: &kitchen::ingredient::Ingredient| {
-        let all = std::iter::once(&i.name)
-            .chain(&i.also)
-            .map(|n| n.to_lowercase());
-        let own: Vec<String> = all
-            .flat_map(|n| {
-                n.split(|c: char| !c.is_alphanumeric())
-                    .map(str::to_owned)
-                    .collect::<Vec<_>>()
-            })
-            .collect();
-        let family = i.family.as_deref();
-        words
-            .iter()
-            .filter(|w| {
-                family == Some(w.as_str())
-                    || own.iter().any(|o| {
-                        o == *w || o.strip_suffix('s') == Some(w) || w.strip_suffix('s') == Some(o)
-                    })
-            })
-            .count()
-    };
-    let mut found: Vec<(usize, &str)> = book
+    // A curing salt is never offered for a salt: who means one says so.
+    let says_curing = words.iter().any(|w| CURING.contains(&w.as_str()));
+    let mut found: Vec<(usize, bool, &str)> = book
         .ingredients
         .values()
-        .map(|i| (called(i), i.name.as_str()))
-        .filter(|(n, _)| *n > 0)
+        .filter(|i| says_curing || !matches!(i.role, Some(Role::CuringSalt { .. })))
+        .map(|i| {
+            let family = i.family.as_deref();
+            let of_family = words.iter().any(|w| family == Some(w.as_str()));
+            (shared(&words, i), of_family, i.name.as_str())
+        })
+        .filter(|(n, of_family, _)| *n > 0 || *of_family)
         .collect();
-    found.sort_by_key(|(n, name)| (std::cmp::Reverse(*n), *name));
+    // Where the line says no more than a family, only its kinds are meant.
+    let most = found.iter().map(|(n, ..)| *n).max().unwrap_or(0);
+    if most < 2 && found.iter().any(|(_, of_family, _)| *of_family) {
+        found.retain(|(_, of_family, _)| *of_family);
+    }
+    found.sort_by_key(|(n, of_family, name)| (std::cmp::Reverse(*n), !of_family, *name));
     let mut out: Vec<String> = found
         .into_iter()
         .take(MOST_OFFERED)
-        .map(|(_, name)| name.to_owned())
+        .map(|(.., name)| name.to_owned())
         .collect();
     let all = book.ingredients.values().map(|i| i.name.as_str());
     if let Some(near) = book::did_you_mean(&line.named.to_lowercase(), all)
@@ -187,4 +180,22 @@ fn perhaps(line: &Line, book: &Book) -> Vec<String> {
         out.insert(0, near.to_string());
     }
     out
+}
+
+/// How many words of a line the names of an ingredient share, one letter s at the end aside.
+fn shared(words: &[String], i: &Ingredient) -> usize {
+    let names = std::iter::once(&i.name).chain(&i.also);
+    let own: Vec<String> = names
+        .flat_map(|n| {
+            n.to_lowercase()
+                .split(|c: char| !c.is_alphanumeric())
+                .map(str::to_owned)
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    let single = |w: &str| w.strip_suffix('s').unwrap_or(w).to_owned();
+    words
+        .iter()
+        .filter(|w| own.iter().any(|o| single(o) == single(w)))
+        .count()
 }

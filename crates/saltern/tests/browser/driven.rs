@@ -101,6 +101,12 @@ impl Browser {
         }
     }
 
+    /// The browser itself, for what only one story does: a second tab.
+    #[allow(dead_code)] // not every file of stories has one
+    pub(crate) fn client(&self) -> &Client {
+        &self.client
+    }
+
     pub(crate) async fn go(&self, page: &str) {
         self.client
             .goto(&format!("{}{page}", self.base))

@@ -16,8 +16,7 @@ use store::{LatestPages, Name, PageId, PageKind, Revision, SavePage, Saving, Set
 
 use super::look::{Said, events_with, mistakes, planned, read_with, refused};
 use super::{
-    Found, conflict, figures, find, form, not_kept, raw, revision, saved, title_of, which,
-    whole_number,
+    Found, conflict, figures, find, form, not_kept, raw, revision, saved, which, whole_number,
 };
 use crate::address::{Query, encoded};
 use crate::page::{Frame, frame};
@@ -251,8 +250,19 @@ pub(super) async fn shown(
     said: Option<Said>,
     about: Markup,
 ) -> Result<Markup, Trouble> {
-    let title = title_of(&sheet.page, Some(&sheet.text));
-    let recipe = formats::fields::says(&sheet.text, "recipe");
+    let saved_text = pages
+        .iter()
+        .find(|p| p.page == sheet.page)
+        .and_then(|p| p.text.as_deref());
+    // A text that cannot be read as it is typed is still the page it was.
+    let says = |key| {
+        formats::fields::says(&sheet.text, key).or_else(|| formats::fields::says(saved_text?, key))
+    };
+    let recipe = says("recipe");
+    let title = recipe
+        .as_ref()
+        .and_then(|_| says("name"))
+        .unwrap_or_else(|| sheet.page.to_string());
     let standing = board.standing_now().await?;
     let events = events_with(&standing.book, recipe.as_deref());
     let event = sheet
@@ -260,10 +270,6 @@ pub(super) async fn shown(
         .clone()
         .filter(|id| events.iter().any(|e| e.id == id.as_str()))
         .or_else(|| events.first().map(|e| e.id.to_string()));
-    let saved_text = pages
-        .iter()
-        .find(|p| p.page == sheet.page)
-        .and_then(|p| p.text.as_deref());
     let is_new = saved_text != Some(sheet.text.as_str());
     let preview = match said {
         None => html! {},
@@ -318,8 +324,8 @@ pub(super) async fn shown(
                         p id="working" class="small" role="status" {}
                         div id="preview" { (preview) }
                     }
+                    div id="fields" { (turned(sheet)) }
                 }
-                div id="fields" { (turned(sheet)) }
             }
             p class="no-print" { a href=(format!("/recipe{back}")) { "Back without saving" } }
             script src="/look/recipe.js" defer {}

@@ -8,7 +8,7 @@ use plan::wording::{difference as more, money, whole};
 use safety::Verdict;
 
 use crate::pages::compare::{changed, moved};
-use crate::pages::event::{clock_word, decide};
+use crate::pages::event::clock_word;
 
 /// The difference in figures.
 pub(super) fn figures(before: &Plan, after: &Plan) -> Markup {
@@ -38,11 +38,36 @@ pub(super) fn figures(before: &Plan, after: &Plan) -> Markup {
                 (from_to(Verdict::NotShown)) ", " (from_to(Verdict::Shown))
             }
         }
-        (decide(after))
+        (decide(before, after))
         (changed(&d, sign))
         (windows(before, after))
         @if d.moved.is_empty() { h2 { "Clock" } p { "Nothing moves." } }
         @else { details { summary { (d.moved.len()) " tasks move, " (d.stayed) " stay" } (moved(&d)) } }
+    }
+}
+
+/// What asks for a decision now and did not before.
+fn decide(before: &Plan, after: &Plan) -> Markup {
+    let new: Vec<_> = after
+        .choices
+        .iter()
+        .filter(|c| before.choices.iter().all(|b| b.finding != c.finding))
+        .collect();
+    html! {
+        @if !new.is_empty() { h2 { "Decide" } }
+        @for choice in new {
+            div class="decide" {
+                p { (choice.finding) }
+                @if !choice.because.is_empty() { ul { @for fact in &choice.because { li { (fact) } } } }
+                ul { @for way in &choice.ways { li { (way) } } }
+            }
+        }
+        @if after.timeline.tasks.is_empty() {
+            div class="decide" {
+                p { "There is no clock that holds" }
+                ul { @for fact in &after.timeline.clash { li { (fact) } } }
+            }
+        }
     }
 }
 

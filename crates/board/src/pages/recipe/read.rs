@@ -229,14 +229,11 @@ fn facts(book: &Book, r: &Recipe, step: &Step) -> Vec<(&'static str, String)> {
     let y = &step.yields;
     if (y.mean - 1.0).abs() > f64::EPSILON || (y.high - y.low).abs() > f64::EPSILON {
         let spread = if (y.high - y.low).abs() > f64::EPSILON {
-            format!(", {} to {}", number(y.low, 2), number(y.high, 2))
+            format!(", {} to {}", y.low, y.high)
         } else {
             String::new()
         };
-        out.push((
-            "yield",
-            format!("{}{spread} ({})", number(y.mean, 3), y.source),
-        ));
+        out.push(("yield", format!("{}{spread} ({})", y.mean, y.source)));
     }
     if let Some(p) = &step.piece {
         let spread = p
