@@ -5,6 +5,7 @@
 use jiff::civil::Date;
 use kitchen::verb::Verb;
 use plan::timeline::Timed;
+use safety::cautions::CURING_SALT;
 
 use crate::model::{Block, Cell, Kind, Sheet, Size};
 use crate::writer::{Writer, file, number, strong, text};
@@ -87,11 +88,22 @@ fn list(w: &Writer<'_>, day: Date) -> Sheet {
     if acid.is_some() {
         row(w.say("clean-acid-tubs"), "clean-acid-tubs-how", acid);
     }
-    if last(&[Verb::DryCure, Verb::Brine, Verb::Pump]).is_some() {
+    let curing_salt = tasks
+        .iter()
+        .filter(|t| {
+            w.plan.cautions.iter().any(|p| {
+                p.caution.id == CURING_SALT.id
+                    && t.meaning.component.as_ref() == Some(&p.component)
+                    && t.meaning.step.as_ref() == Some(&p.step)
+            })
+        })
+        .map(|t| t.end)
+        .max();
+    if curing_salt.is_some() {
         row(
             w.say("clean-cure-scale"),
             "clean-cure-scale-how",
-            last(&[Verb::DryCure, Verb::Brine, Verb::Pump]),
+            curing_salt,
         );
     }
     row(w.say("clean-probes"), "clean-probes-how", None);

@@ -55,6 +55,11 @@ pub fn holds(code: &str) -> bool {
     check_character(payload.as_str()) == Some(last)
 }
 
+/// Whether a character is of the alphabet of our payloads.
+pub(crate) fn in_payload(character: char) -> bool {
+    PAYLOAD.iter().any(|c| char::from(*c) == character)
+}
+
 /// A number in so many characters of the payload alphabet; what does not fit is cut off at the front.
 pub(crate) fn digits(mut n: u64, characters: usize) -> String {
     let base = PAYLOAD.len() as u64;

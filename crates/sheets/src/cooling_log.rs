@@ -97,7 +97,7 @@ fn log(w: &Writer<'_>, p: &Place<'_>) -> Sheet {
         w.say("cooling-tick-not-read"),
     ]));
     blocks.push(w.lines("what-was-done", 2));
-    blocks.extend(w.cautions(&p.recipe.id, Some(&p.step.id)));
+    blocks.extend(w.cautions(p));
     w.sheet(
         &file(&["cooling-log", p.recipe.id.as_str(), p.step.id.as_str()]),
         (Kind::CoolingLog, Size::Card),

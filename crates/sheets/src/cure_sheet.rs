@@ -1,5 +1,6 @@
 //! The cure sheet: piece by piece, what it weighed green, what went on it, when it goes in and comes out.
 
+use kitchen::step::LineItem;
 use kitchen::verb::Verb;
 
 use crate::formula::{count, total};
@@ -37,7 +38,7 @@ fn sheet(w: &Writer<'_>, p: &Place<'_>) -> Sheet {
     let green = p.flow.in_g / p.component.pieces;
     let pct = mix_pct(p);
     let mut blocks = vec![facts(w, p, pct)];
-    blocks.extend(w.cautions(&p.recipe.id, Some(&p.step.id)));
+    blocks.extend(w.cautions(p));
     let on_piece = |green: f64| pct.map(|pct| green * pct / 100.0);
     let hang = p
         .recipe
@@ -192,6 +193,32 @@ impl Writer<'_> {
                 .with_unit(&self.words.number(*ppm, 2), "ppm NaNO2"),
             Err(why) => self.say_with("not-computed", &[("why", why.into())]),
         };
-        Some((shown, nitrite.formula.clone()))
+        let formula = self
+            .dry_nitrite(p)
+            .unwrap_or_else(|| nitrite.formula.clone());
+        Some((shown, formula))
+    }
+
+    /// The arithmetic of a dry cure in the language of the sheet; what goes in otherwise stands as the plan words it.
+    fn dry_nitrite(&self, p: &Place<'_>) -> Option<String> {
+        if p.step.verb != Verb::DryCure || p.flow.in_g <= 0.0 {
+            return None;
+        }
+        let mut nitrite_g = 0.0;
+        for (line, g) in p.step.lines.iter().zip(&p.flow.lines) {
+            let LineItem::Item(item) = &line.item else {
+                return None;
+            };
+            let item = self.plan.scene.book.ingredients.get(item)?;
+            nitrite_g += g.made_g * item.nitrite_pct() / 100.0;
+        }
+        let (n, green) = (
+            self.words.number(nitrite_g, 4),
+            self.words.number(p.flow.in_g, 1),
+        );
+        Some(self.say_with(
+            "nitrite-arithmetic",
+            &[("nitrite", (&n).into()), ("green", (&green).into())],
+        ))
     }
 }

@@ -210,7 +210,11 @@ fn must_not_miss(w: &Writer<'_>, tasks: &[&Timed]) -> Block {
                     .map_or_else(String::new, |c| w.name(c)),
             ),
             text(w.people(&t.people)),
-            cell(w.hour(latest)),
+            cell(if w.date(latest) == w.date(t.start) {
+                w.hour(latest)
+            } else {
+                w.moment(latest)
+            }),
             crate::model::Cell::WriteIn,
         ]);
     }

@@ -1,4 +1,4 @@
-//! The door map of a cold store: what stands where, ready over raw, until when; temperatures twice a day.
+//! The door map of a store: what stands or hangs where, ready over raw, until when; temperatures twice a day.
 
 use jiff::civil::Date;
 use kitchen::recipe::{ProductClass, Recipe};
@@ -24,7 +24,7 @@ struct Standing {
     discard: Option<Date>,
 }
 
-/// A map for every place in which something waits cold.
+/// A map for every place in which something waits.
 pub(crate) fn sheets(w: &Writer<'_>) -> Vec<Sheet> {
     w.plan
         .scene
@@ -133,8 +133,7 @@ fn of(w: &Writer<'_>, held: &Held) -> Option<Standing> {
     );
     let recipe = w.plan.scene.book.recipes.get(component)?;
     let at = recipe.position(step)?;
-    // A machine that runs on it is no store: what waits there waits in the cold after the step.
-    recipe.steps[at].wait.at_most?;
+    // A machine that runs on it is no store: a store is where a lot waits after the step.
     let waits = recipe.steps[at].uses.iter().any(|u| {
         u.machine == held.machine
             && matches!(

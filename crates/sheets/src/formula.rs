@@ -1,6 +1,7 @@
 //! The formula card: what is weighed, in which order, on which scale, with a running total to check by.
 
 use kitchen::step::LineAmount;
+use plan::demand::LineFlow;
 
 use crate::model::{Block, Cell, Kind, Sheet, Size};
 use crate::writer::{Place, TOLERANCE_PCT, Writer, file, number, strong, text};
@@ -14,6 +15,11 @@ pub(crate) fn sheets(w: &Writer<'_>) -> Vec<Sheet> {
         .collect()
 }
 
+/// Whether a line is part of the one weight.
+fn in_sum(amount: &LineAmount) -> bool {
+    matches!(amount, LineAmount::OfBase(_) | LineAmount::PerBatch(_))
+}
+
 /// Two lines or more that are part of one weight. One line alone has nothing to add up and stands on the station card.
 pub(crate) fn is_formula(p: &Place<'_>) -> bool {
     p.step
@@ -24,7 +30,12 @@ pub(crate) fn is_formula(p: &Place<'_>) -> bool {
         > 1
 }
 
-/// The sum of a formula's lines, grams.
+/// What of a line goes in at first: with what will boil off, without what is held back.
+pub(crate) fn put_in(line: &LineFlow) -> f64 {
+    line.made_g + line.boils_off_g - line.hold_back_g
+}
+
+/// The sum of a formula's lines in what is made, grams.
 pub(crate) fn total(p: &Place<'_>) -> f64 {
     p.step
         .lines
@@ -50,7 +61,14 @@ fn card(w: &Writer<'_>, p: Place<'_>) -> Sheet {
     ])];
     blocks.push(w.line("formula-reweigh"));
     blocks.push(lines(w, p));
-    let sum = total(&p);
+    let sum: f64 = p
+        .step
+        .lines
+        .iter()
+        .zip(&p.flow.lines)
+        .filter(|(l, _)| in_sum(&l.amount))
+        .map(|(_, g)| put_in(g))
+        .sum();
     blocks.push(Block::Big {
         word: w.say("total-check"),
         number: w.weight(sum, false),
@@ -75,7 +93,7 @@ fn card(w: &Writer<'_>, p: Place<'_>) -> Sheet {
             w.say_with("formula-loads", &[("n", p.flow.loads.into())]),
         ));
     }
-    blocks.extend(w.cautions(&p.recipe.id, Some(&p.step.id)));
+    blocks.extend(w.cautions(&p));
     blocks.push(Block::Facts(vec![
         w.fact("fact-weighed-by", Cell::WriteIn),
         w.fact("fact-checked-by", Cell::WriteIn),
@@ -139,16 +157,16 @@ fn lines(w: &Writer<'_>, p: Place<'_>) -> Block {
             LineAmount::PerLoad(_) => text(w.say("each-load")),
             LineAmount::PerBatch(_) | LineAmount::PerPiece(_) => Cell::Nothing,
         };
-        let in_sum = matches!(line.amount, LineAmount::OfBase(_) | LineAmount::PerBatch(_));
+        let in_sum = in_sum(&line.amount);
         if in_sum {
-            so_far += g.made_g;
+            so_far += put_in(g);
         }
         rows.push(vec![
             n,
             text(name.clone()),
             share,
-            strong(w.weight(g.made_g, curing)),
-            text(w.scale(g.made_g)),
+            strong(w.weight(put_in(g), curing)),
+            text(w.scale(put_in(g), curing)),
             if in_sum {
                 number(w.weight(so_far, false))
             } else {
@@ -157,26 +175,16 @@ fn lines(w: &Writer<'_>, p: Place<'_>) -> Block {
             Cell::Tick,
         ]);
         if g.boils_off_g > 0.0 {
-            let (put_in, off) = (
-                w.weight(g.made_g + g.boils_off_g, false),
-                w.weight(g.boils_off_g, false),
-            );
-            let note = w.say_with(
-                "formula-boils-off",
-                &[("put", (&put_in).into()), ("off", (&off).into())],
-            );
-            rows.push(note_row(note));
+            let off = w.weight(g.boils_off_g, false);
+            rows.push(note_row(
+                w.say_with("formula-boils-off", &[("off", (&off).into())]),
+            ));
         }
         if g.hold_back_g > 0.0 {
-            let (start, hold) = (
-                w.weight(g.made_g - g.hold_back_g, curing),
-                w.weight(g.hold_back_g, curing),
-            );
-            let note = w.say_with(
-                "formula-hold-back",
-                &[("start", (&start).into()), ("hold", (&hold).into())],
-            );
-            rows.push(note_row(note));
+            let hold = w.weight(g.hold_back_g, curing);
+            rows.push(note_row(
+                w.say_with("formula-hold-back", &[("hold", (&hold).into())]),
+            ));
         }
     }
     w.table(

@@ -10,13 +10,15 @@ use kitchen::Id;
 use plan::Plan;
 use sha2::{Digest, Sha256};
 
-use crate::code::{check_character, digits, room};
+use crate::code::{check_character, digits, in_payload, room};
 
 /// Day 0 of the codes; from it the day fits three characters until 2109.
 const FIRST_DAY: Date = date(2020, 1, 1);
 /// Characters for the day, and for the lot within the day.
 const DAY_CHARACTERS: usize = 3;
 const LOT_CHARACTERS: u32 = 2;
+/// The first letter of our alphabet, after the ten digits.
+const FIRST_LETTER: u64 = 10;
 /// Characters of the plan's version.
 const VERSION_CHARACTERS: usize = 8;
 
@@ -39,17 +41,24 @@ fn payloads(plan: &Plan) -> BTreeMap<Id, String> {
             .take(8)
             .fold(0_u64, |n, byte| n << 8 | u64::from(*byte))
             % room(LOT_CHARACTERS);
-        // Two lots of one plan never share a code; beyond that, two events of one day might, one time in a thousand.
-        while taken.contains(&at) && (taken.len() as u64) < room(LOT_CHARACTERS) {
+        // Two lots of one plan never share a code; beyond that, two events of one day might, one time in a thousand. A
+        // number whose check character could be misread is passed over.
+        let payload = |at: u64| format!("{day}{}", digits(at, LOT_CHARACTERS as usize));
+        for _ in 0..room(LOT_CHARACTERS) {
+            if !taken.contains(&at) && reads_well(&payload(at)) {
+                break;
+            }
             at = (at + 1) % room(LOT_CHARACTERS);
         }
         taken.push(at);
-        codes.insert(
-            id.clone(),
-            format!("{day}{}", digits(at, LOT_CHARACTERS as usize)),
-        );
+        codes.insert(id.clone(), payload(at));
     }
     codes
+}
+
+/// Whether the check character of a payload is one nobody takes for another.
+fn reads_well(payload: &str) -> bool {
+    check_character(payload).is_some_and(in_payload)
 }
 
 fn checked(payload: &str) -> String {
@@ -66,10 +75,12 @@ pub fn lot_codes(plan: &Plan) -> BTreeMap<Id, String> {
         .collect()
 }
 
-/// The code of one tub of a lot: the lot, the tub's number, and a check over both.
+/// The code of one tub of a lot: the lot, a letter that makes the check character read well, the tub's number, the check.
 pub(crate) fn tub_code(plan: &Plan, recipe: &Id, tub: usize) -> Option<String> {
     let payload = payloads(plan).remove(recipe)?;
-    Some(checked(&format!("{payload}{tub:03}")))
+    let code = |letter: u64| format!("{payload}{}{tub:02}", digits(letter, 1));
+    let letter = (FIRST_LETTER..room(1)).find(|l| reads_well(&code(*l)))?;
+    Some(checked(&code(letter)))
 }
 
 /// Which state of a plan this is: eight characters of the SHA-256 of its contract-1 JSON. Old paper shows by it.

@@ -2,7 +2,6 @@
 
 use kitchen::Id;
 use plan::order::OrderLine;
-use plan::wording::money;
 use units::Money;
 
 use crate::model::{Block, Cell, Kind, Sheet, Size};
@@ -26,7 +25,6 @@ fn sheet(w: &Writer<'_>, supplier: &Id) -> Sheet {
         .iter()
         .filter(|l| l.supplier == *supplier)
         .collect();
-    let sign = &w.plan.scene.site.currency;
     let cut_off = lines.iter().filter_map(|l| l.order_by).min();
     let delivery = lines.iter().filter_map(|l| l.delivery).min();
     let rows = lines
@@ -45,8 +43,8 @@ fn sheet(w: &Writer<'_>, supplier: &Id) -> Sheet {
             vec![
                 text(l.spec.clone()),
                 strong(w.amount(l)),
-                number(format!("{} {per}", money(sign, l.price, 2))),
-                number(money(sign, l.cost_bought, 2)),
+                number(format!("{} {per}", w.money(l.price))),
+                number(w.money(l.cost_bought)),
                 comes,
                 text(if l.substitutes.is_empty() {
                     w.say("no-substitute")
@@ -78,11 +76,11 @@ fn sheet(w: &Writer<'_>, supplier: &Id) -> Sheet {
             ],
             rows,
         ),
-        Block::Facts(vec![w.fact("fact-total", strong(money(sign, total, 2)))]),
+        Block::Facts(vec![w.fact("fact-total", strong(w.money(total)))]),
     ];
     for l in &lines {
         if let Some(edge) = &l.edge {
-            let (saves, packs) = (money(sign, edge.saves, 2), w.words.short(edge.packs, 0));
+            let (saves, packs) = (w.money(edge.saves), w.words.short(edge.packs, 0));
             let short = w.words.percent(edge.short_pct, 1);
             blocks.push(Block::Text(w.say_with(
                 "order-edge",

@@ -88,7 +88,7 @@ fn log(w: &Writer<'_>, p: &Place<'_>) -> Sheet {
     ));
     blocks.push(w.line("pickle-above-target"));
     blocks.push(w.lines("what-was-done", 2));
-    blocks.extend(w.cautions(id, Some(&p.step.id)));
+    blocks.extend(w.cautions(p));
     w.sheet(
         &file(&["pickle-log", id.as_str(), p.step.id.as_str()]),
         (Kind::PickleLog, Size::Card),

@@ -89,7 +89,7 @@ fn log(w: &Writer<'_>, p: &Place<'_>, run: &Timed, loads: usize) -> Sheet {
     blocks.push(readings(w, run));
     blocks.push(w.line("readings-rule"));
     blocks.push(w.lines("deviation", 3));
-    blocks.extend(w.cautions(&p.recipe.id, Some(&p.step.id)));
+    blocks.extend(w.cautions(p));
     let code = w.code(&p.recipe.id);
     let mut id = vec![
         "smoker-log".to_owned(),

@@ -5,7 +5,7 @@ use kitchen::step::{LineAmount, Step as BookStep};
 use plan::tasks::Kind as TaskKind;
 use plan::timeline::Timed;
 
-use crate::formula::{count, per_piece};
+use crate::formula::{count, per_piece, put_in};
 use crate::model::{Block, Cell, Kind, Sheet, Size, Step};
 use crate::stations::Station;
 use crate::writer::{Place, Writer, file, strong, text};
@@ -129,7 +129,7 @@ fn card(
         .filter_map(|s| place(w, s.task))
         .collect();
     for p in &places {
-        for caution in w.cautions(&p.recipe.id, Some(&p.step.id)) {
+        for caution in w.cautions(p) {
             if !blocks.contains(&caution) {
                 blocks.push(caution);
             }
@@ -194,7 +194,8 @@ fn kit(w: &Writer<'_>, days: &[(Date, Vec<Shown<'_>>)]) -> String {
         }
         for (line, g) in p.step.lines.iter().zip(&p.flow.lines) {
             if !matches!(line.amount, LineAmount::PerPiece(_)) {
-                add(w.scale(g.made_g));
+                let curing = w.item(&line.item, None).1;
+                add(w.scale(put_in(g), curing));
             }
         }
         if p.step.until.is_some() {
@@ -269,7 +270,15 @@ fn held(w: &Writer<'_>, p: &Place<'_>, step: &BookStep) -> String {
         && next.latest > next.earliest
         && step.wait.max.minutes() > 0.0
     {
-        let (earliest, latest) = (w.moment(next.earliest), w.moment(next.latest));
+        let today = w.ends(&p.recipe.id, &step.id).and_then(|at| w.date(at));
+        let short = |at: i64| {
+            if w.date(at) == today {
+                w.hour(at)
+            } else {
+                w.moment(at)
+            }
+        };
+        let (earliest, latest) = (short(next.earliest), short(next.latest));
         parts.push(w.say_with(
             "hold-next",
             &[
@@ -296,8 +305,8 @@ fn weights(w: &Writer<'_>, p: &Place<'_>, task: &Timed) -> Vec<Block> {
             }
             _ => vec![
                 text(name),
-                strong(w.weight(g.made_g + g.boils_off_g, curing)),
-                text(w.scale(g.made_g)),
+                strong(w.weight(put_in(g), curing)),
+                text(w.scale(put_in(g), curing)),
                 Cell::WriteIn,
             ],
         });

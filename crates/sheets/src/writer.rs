@@ -7,8 +7,8 @@ use kitchen::recipe::Recipe;
 use kitchen::step::{LineItem, Step};
 use plan::Plan;
 use plan::demand::{Component, Flow};
-use units::{Mass, Scale, Unweighable};
-use words::{Value, Words};
+use units::{Mass, Money, Scale, Unweighable};
+use words::{Language, Value, Words};
 
 use crate::lots::lot_codes;
 use crate::model::{Block, Cell, Column, Kind, Sheet, Size, Table};
@@ -16,6 +16,9 @@ use crate::wishes::Wishes;
 
 /// How far a weight on the bench may be off: ±2 %. Common practice, no source.
 pub(crate) const TOLERANCE_PCT: f64 = 2.0;
+
+/// The step curing salt is weighed to, grams; its caution says so.
+const CURING_STEP_G: f64 = 0.01;
 
 /// Plan, words, codes and wishes.
 pub(crate) struct Writer<'a> {
@@ -156,20 +159,28 @@ impl<'a> Writer<'a> {
         }
     }
 
-    /// The scale for a weight, or that none here will do.
-    pub(crate) fn scale(&self, g: f64) -> String {
-        let scales: Vec<Scale> = self
-            .plan
-            .scene
-            .site
-            .scales
-            .iter()
-            .filter_map(|s| Scale::new(&s.name, s.resolution, s.capacity).ok())
-            .collect();
+    /// The scale for a weight, or that none here will do. Curing salt asks for one that shows 0.01 g.
+    pub(crate) fn scale(&self, g: f64, curing: bool) -> String {
+        let of = |finest: f64| -> Vec<Scale> {
+            let scales = self
+                .plan
+                .scene
+                .site
+                .scales
+                .iter()
+                .filter(|s| s.resolution.g() <= finest);
+            scales
+                .filter_map(|s| Scale::new(&s.name, s.resolution, s.capacity).ok())
+                .collect()
+        };
         let Ok(mass) = Mass::grams(g) else {
             return self.say("not-known");
         };
-        match units::check(mass, TOLERANCE_PCT / 100.0, &scales) {
+        match units::check(
+            mass,
+            TOLERANCE_PCT / 100.0,
+            &of(if curing { CURING_STEP_G } else { f64::MAX }),
+        ) {
             Ok(scale) => self.scale_name(&scale.name),
             Err(Unweighable::OverCapacity {
                 largest, capacity, ..
@@ -181,12 +192,25 @@ impl<'a> Writer<'a> {
                     &[("scale", (&name).into()), ("most", (&most).into())],
                 )
             }
+            Err(Unweighable::NoScale) if curing => self.say("scale-none-fine-enough"),
             Err(Unweighable::TooFine(_)) => self.say("scale-none-fine-enough"),
             Err(
                 Unweighable::NoScale
                 | Unweighable::BadTolerance { .. }
                 | Unweighable::NothingToWeigh,
             ) => self.say("not-known"),
+        }
+    }
+
+    /// Money as the language writes it: "$211.50", "211,50 $".
+    pub(crate) fn money(&self, amount: Money) -> String {
+        let sign = &self.plan.scene.site.currency;
+        match self.words.language() {
+            Language::English => plan::wording::money(sign, amount, 2),
+            Language::French => {
+                let rounded = units::half_up(amount.amount(), 2);
+                self.words.with_unit(&self.words.decimal(rounded, 2), sign)
+            }
         }
     }
 
@@ -204,12 +228,27 @@ impl<'a> Writer<'a> {
         )
     }
 
-    /// Cautions of a component in the language of the sheet; of one step, when it is named.
-    pub(crate) fn cautions(&self, component: &Id, step: Option<&Id>) -> Vec<Block> {
+    /// Cautions said at a step: its own, and those of the steps after it at which nobody stands to read a paper.
+    pub(crate) fn cautions(&self, place: &Place<'_>) -> Vec<Block> {
+        let recipe = place.recipe;
+        let attended = |id: &Id| {
+            self.tasks_of(&recipe.id, id)
+                .iter()
+                .any(|t| !t.people.is_empty())
+        };
+        let mut steps = vec![&place.step.id];
+        for later in recipe
+            .steps
+            .iter()
+            .skip(place.at + 1)
+            .take_while(|s| !attended(&s.id))
+        {
+            steps.push(&later.id);
+        }
         self.plan
             .cautions
             .iter()
-            .filter(|p| p.component == *component && step.is_none_or(|s| p.step == *s))
+            .filter(|p| p.component == recipe.id && steps.contains(&&p.step))
             .map(|p| Block::Caution(self.caution(p.caution.id)))
             .collect()
     }

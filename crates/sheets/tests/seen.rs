@@ -191,7 +191,7 @@ fn every_caution_is_on_a_paper_of_who_does_it() {
 
 #[test]
 fn forty_learners_have_twenty_cards_and_forty_lines() {
-    let plan = paper::changed(CLASS, &["covers=40", "crew.learner=40"]);
+    let plan = paper::changed(CLASS, &["covers=40", "people=40"]);
     let wished = wishes(&plan, English);
     let sheets = all(&plan, &wished);
     let n = |kind: Kind| sheets.iter().filter(|s| s.kind == kind).count();

@@ -44,6 +44,31 @@ pack-bulb =
         [one] bulb
        *[other] bulbs
     }
+pack-jar =
+    { $n ->
+        [one] jar
+       *[other] jars
+    }
+pack-bottle =
+    { $n ->
+        [one] bottle
+       *[other] bottles
+    }
+pack-lemon =
+    { $n ->
+        [one] lemon
+       *[other] lemons
+    }
+pack-log =
+    { $n ->
+        [one] log
+       *[other] logs
+    }
+pack-set =
+    { $n ->
+        [one] set
+       *[other] sets
+    }
 pack-head =
     { $n ->
         [one] head

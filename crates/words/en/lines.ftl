@@ -28,8 +28,8 @@ formula-loads =
         [one] One load.
        *[other] {$n} loads: these are the weights of all of them.
     }
-formula-boils-off = put in { $put }: { $off } boil off
-formula-hold-back = start with { $start }, hold { $hold } back, taste
+formula-boils-off = of it, { $off } boil off
+formula-hold-back = hold { $hold } more back; taste, then add
 weights-together =
     { $n ->
         [one] {$name}: you weigh

@@ -7,6 +7,7 @@ not-written-down = not written down
 no-deviation-written-down = No deviation was written down. That is not to say that there was none.
 no-reading = no reading
 not-named = not named
+nitrite-arithmetic = { $nitrite } g sodium nitrite × 1,000,000 ÷ { $green } g green weight
 nitrite-green = Counted on the green weight, before curing; never on the finished weight. What a rinse takes away is not taken off.
 verdicts-on-plan = Verdicts on the plan, not on readings. Rules stand in the wording they were read in.
 verdict-shown = shown

@@ -44,6 +44,31 @@ pack-bulb =
         [one] bulbe
        *[other] bulbes
     }
+pack-jar =
+    { $n ->
+        [one] pot
+       *[other] pots
+    }
+pack-bottle =
+    { $n ->
+        [one] bouteille
+       *[other] bouteilles
+    }
+pack-lemon =
+    { $n ->
+        [one] citron
+       *[other] citrons
+    }
+pack-log =
+    { $n ->
+        [one] bûche
+       *[other] bûches
+    }
+pack-set =
+    { $n ->
+        [one] ensemble
+       *[other] ensembles
+    }
 pack-head =
     { $n ->
         [one] pied

@@ -28,8 +28,8 @@ formula-loads =
         [one] Une charge.
        *[other] {$n} charges : ce sont les poids de toutes.
     }
-formula-boils-off = mettre { $put } : { $off } s’évaporent
-formula-hold-back = commencer par { $start }, garder { $hold }, goûter
+formula-boils-off = dont { $off } s’évaporent
+formula-hold-back = en garder { $hold } de plus; goûter, puis ajouter
 weights-together =
     { $n ->
         [one] {$name} : vous pesez
