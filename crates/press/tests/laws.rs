@@ -1,6 +1,9 @@
 //! What holds for every sheet, whoever wrote it: read back from the SVG pages, whose text lines carry their words, place and size.
 //! The PDF is read back by programs of others in `tests/independent/papers.py`.
 
+// Shared setting-up code of tests, where a failed assumption should stop the test.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 mod samples;
 
 use std::fmt::Write as _;
