@@ -13,6 +13,9 @@ axe=4.14.1
 need=()
 command -v chromium >/dev/null && command -v chromedriver >/dev/null || need+=(chromium chromium-driver fonts-liberation)
 command -v npm >/dev/null || need+=(npm)
+# The papers are rendered and their codes read as a camera reads them.
+command -v pdftoppm >/dev/null || need+=(poppler-utils)
+command -v zbarimg >/dev/null || need+=(zbar-tools)
 if [ ${#need[@]} -gt 0 ]; then
   echo "installing ${need[*]}"
   apt-get update -qq

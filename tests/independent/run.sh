@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Programs of others read what we write: the calendars, workbooks, JSON-LD and plans of the demo.
+# Programs of others read what we write: the calendars, workbooks, JSON-LD, plans and papers of the demo.
 #
 # Makes its own Python environment under target/ with pinned readers from PyPI; needs the network the first time only.
 # Works as root on a fresh Debian machine: where Python has no venv it is installed with apt.
@@ -35,6 +35,13 @@ if [ ! -f "$stamp" ]; then
   touch "$stamp"
 fi
 
+for program in pdftoppm zbarimg; do
+  command -v "$program" >/dev/null && continue
+  command -v apt-get >/dev/null || fail "$program is needed, and there is no apt-get to install it with"
+  twice as_root apt-get -qq update
+  twice as_root env DEBIAN_FRONTEND=noninteractive apt-get -qq -y install --no-install-recommends poppler-utils zbar-tools
+done
+
 cargo build --quiet -p saltern
 saltern="${CARGO_TARGET_DIR:-target}/debug/saltern"
 
@@ -57,5 +64,16 @@ for recipe in book/recipes/*.toml; do
   id=$(basename "$recipe" .toml)
   quiet "$saltern" export demo --recipe "$id" --as jsonld --out "$out/$id.jsonld"
 done
+
+# Papers: two events on both stocks in both languages, labels cut and singly, and sheets made to be awkward.
+papers() { quiet "$saltern" sheets demo "$1" "${dated[@]}" --out "$out/papers/$2" "${@:3}" >"$out/.pages"; }
+papers duck-class duck-class --stock iso
+papers duck-class again --stock iso
+papers duck-class single --only tub-label --labels single
+papers harvest-supper harvest-supper --stock us --lang fr --units us
+diff -r "$out/papers/duck-class" "$out/papers/again" || fail "the same papers twice are not the same bytes"
+rm -r "$out/papers/again"
+cargo run --quiet -p saltern-press --example draw -- "$out/papers/samples" >"$out/.pages"
+"$env/bin/python" "$here/papers.py" "$out"
 
 "$env/bin/python" "$here/read.py" "$out" docs/contract-1.schema.json

@@ -26,7 +26,10 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
                 labels,
             },
         )?;
-        std::fs::write(dir.join(format!("{name}.pdf")), laid.pdf("Samples", made)?)?;
+        std::fs::write(
+            dir.join(format!("samples-{name}.pdf")),
+            laid.pdf("Samples", made)?,
+        )?;
         for (i, (id, svg)) in laid.svg().into_iter().enumerate() {
             std::fs::write(dir.join(format!("{name}-{i:02}-{id}.svg")), svg)?;
         }

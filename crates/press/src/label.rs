@@ -5,7 +5,7 @@ use std::rc::Rc;
 use sheets::model::{Block, Sheet, Size, Stock};
 
 use crate::PressError;
-use crate::blocks::{Desk, code_marks, lay, lay_centred, lay_right, strips};
+use crate::blocks::{Desk, code_marks, lay, lay_centred, strips};
 use crate::face::{Faces, Line, Weight, height};
 use crate::flow::fill;
 use crate::ink::{Mark, count};
@@ -13,13 +13,13 @@ use crate::page::{Leaf, refuse_what_no_page_holds};
 use crate::paper::{Look, millimetres, mm};
 
 /// The widest the column of letter and code may be.
-const SIDE_MM: f64 = 21.0;
+const SIDE_MM: f64 = 20.0;
 /// Letters are made smaller by these steps before a second label is begun.
-const STEPS: [f64; 4] = [1.0, 0.92, 0.85, 0.78];
+const STEPS: [f64; 5] = [1.0, 0.92, 0.85, 0.78, 0.73];
 /// Nothing of a sheet of labels comes nearer to its edge: printers cannot reach it.
 const SHEET_EDGE_MM: f64 = 10.0;
 
-/// A label; a second one only when what it says does not go on the first in letters of 7 points.
+/// A label; a second one only when what it says does not go on the first in letters of 6½ points.
 pub(crate) fn labels(faces: &Faces, sheet: &Sheet, stock: Stock) -> Result<Vec<Leaf>, PressError> {
     let mut last = Vec::new();
     for by in STEPS {
@@ -32,18 +32,35 @@ pub(crate) fn labels(faces: &Faces, sheet: &Sheet, stock: Stock) -> Result<Vec<L
 }
 
 fn attempt(faces: &Faces, sheet: &Sheet, look: &Look) -> Result<Vec<Leaf>, PressError> {
-    let side = side_column(faces, sheet, look)?;
+    // The foot runs under everything, as wide as the label. Two labels for one tub each say there that there is another.
+    let said = sheet.foot.join(" · ");
+    let foot_of = |count: &str| {
+        faces.set(
+            &format!("{count}{said}"),
+            Weight::Regular,
+            look.small,
+            look.inner(),
+        )
+    };
+    let foot = foot_of("8/8 · ");
+    let bottom = look.height - 2.0 * look.edge;
+    let above_foot = bottom - height(&foot) - mm(0.4);
+    let side = side_column(faces, sheet, look, above_foot)?;
     let gap = mm(1.5);
     let width = look.inner() - if side.1 > 0.0 { side.1 + gap } else { 0.0 };
-    let foot = faces.set(&sheet.foot.join(" · "), Weight::Regular, look.small, width);
     let title = faces.set(&sheet.title, Weight::Bold, look.title, width);
-    let under: Vec<Rc<Line>> = sheet
+    let mut under: Vec<Rc<Line>> = sheet
         .under
         .iter()
         .flat_map(|u| faces.set(u, Weight::Regular, look.body, width))
         .collect();
-    let head = height(&title) - look.title * 0.15 + height(&under) + mm(0.5);
-    let room = look.height - 2.0 * look.edge - head - height(&foot) - mm(0.5);
+    // One short line goes beside a short name.
+    let beside = match (title.as_slice(), under.as_slice()) {
+        ([name], [line]) if name.width + line.width + 2.0 * gap <= width => under.pop(),
+        _ => None,
+    };
+    let head = height(&title) - look.title * 0.15 + height(&under) + mm(0.3);
+    let room = above_foot - head;
     let desk = Desk {
         faces,
         look: *look,
@@ -74,8 +91,20 @@ fn attempt(faces: &Faces, sheet: &Sheet, look: &Look) -> Result<Vec<Leaf>, Press
             let mut marks = Vec::new();
             let y = lay(&mut marks, &title, 0.0, -look.title * 0.15);
             lay(&mut marks, &under, 0.0, y);
+            if let (Some(line), Some(name)) = (&beside, title.first()) {
+                marks.push(Mark::text(
+                    width - line.width,
+                    name.base() - look.title * 0.15,
+                    Rc::clone(line),
+                ));
+            }
             marks.extend(body.into_iter().map(|m| m.moved(0.0, head)));
-            let bottom = look.height - 2.0 * edge;
+            let count = if labels > 1 {
+                format!("{}/{labels} · ", i + 1)
+            } else {
+                String::new()
+            };
+            let foot = foot_of(&count);
             lay(&mut marks, &foot, 0.0, bottom - height(&foot));
             marks.extend(
                 side.0
@@ -83,16 +112,6 @@ fn attempt(faces: &Faces, sheet: &Sheet, look: &Look) -> Result<Vec<Leaf>, Press
                     .cloned()
                     .map(|m| m.moved(look.inner() - side.1, 0.0)),
             );
-            if labels > 1 {
-                // Two labels for one tub: each says that there is another.
-                let line = faces.line(&format!("{}/{labels}", i + 1), Weight::Bold, look.body);
-                lay_right(
-                    &mut marks,
-                    std::slice::from_ref(&line),
-                    look.inner(),
-                    bottom - line.height(),
-                );
-            }
             let marks = marks.into_iter().map(|m| m.moved(edge, edge)).collect();
             Leaf {
                 width: look.width,
@@ -104,7 +123,12 @@ fn attempt(faces: &Faces, sheet: &Sheet, look: &Look) -> Result<Vec<Leaf>, Press
 }
 
 /// The letter above the code, at the right; and how wide they are.
-fn side_column(faces: &Faces, sheet: &Sheet, look: &Look) -> Result<(Vec<Mark>, f64), PressError> {
+fn side_column(
+    faces: &Faces,
+    sheet: &Sheet,
+    look: &Look,
+    bottom: f64,
+) -> Result<(Vec<Mark>, f64), PressError> {
     let letter = sheet.blocks.iter().find_map(|b| {
         if let Block::Letter(l) = b {
             Some(l)
@@ -122,7 +146,7 @@ fn side_column(faces: &Faces, sheet: &Sheet, look: &Look) -> Result<(Vec<Mark>, 
     if letter.is_none() && code.is_none() {
         return Ok((Vec::new(), 0.0));
     }
-    let mut width = mm(SIDE_MM);
+    let mut width = mm(SIDE_MM).min(bottom - look.letter);
     let mut marks = Vec::new();
     if let Some((holds, letters)) = code {
         let desk = Desk {
@@ -135,7 +159,7 @@ fn side_column(faces: &Faces, sheet: &Sheet, look: &Look) -> Result<(Vec<Mark>, 
         let (_, whole) = code_marks(&desk, holds, 0.0, 0.0, width)?;
         width = width.max(whole);
         let set = faces.set(letters, Weight::Bold, look.body, width);
-        let top = look.height - 2.0 * look.edge - height(&set) - whole;
+        let top = bottom - height(&set) - whole;
         let (drawn, _) = code_marks(&desk, holds, width - whole, top, width)?;
         marks.extend(drawn);
         // The quiet zone ends where the letters begin.

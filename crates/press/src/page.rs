@@ -132,10 +132,13 @@ fn title(faces: &Faces, sheet: &Sheet, look: &Look, width: f64) -> (Vec<Mark>, f
 
 /// The title of every further page, in one line when it is short.
 fn short_title(faces: &Faces, sheet: &Sheet, look: &Look, width: f64) -> (Vec<Mark>, f64) {
-    let text = match sheet.under.first() {
-        Some(under) => format!("{} · {under}", sheet.title),
-        None => sheet.title.clone(),
-    };
+    let with = |under: &String| format!("{} · {under}", sheet.title);
+    let text = sheet
+        .under
+        .first()
+        .map(with)
+        .filter(|text| faces.line(text, Weight::Bold, look.body).width <= width)
+        .unwrap_or_else(|| sheet.title.clone());
     let mut marks = Vec::new();
     let lines = faces.set(&text, Weight::Bold, look.body, width);
     let y = lay(&mut marks, &lines, 0.0, -look.body * 0.2) + look.gap * 0.3;

@@ -18,26 +18,38 @@ pub(super) fn strips(desk: &Desk<'_>, steps: &[Step]) -> Vec<Strip> {
             .fold(0.0, f64::max)
     };
     let when = widest(|s| &s.when, Weight::Bold).min(desk.width * 0.2);
-    let hold = widest(|s| &s.hold, Weight::Bold).min(desk.width * 0.3);
+    // A condition in a few words stands to the right; a long one under its step, over the whole width.
+    let beside = |step: &Step| {
+        desk.faces.line(&step.hold, Weight::Bold, look.body).width <= desk.width * 0.3
+    };
+    let hold = steps
+        .iter()
+        .filter(|s| beside(s))
+        .map(|s| desk.faces.line(&s.hold, Weight::Bold, look.body).width)
+        .fold(0.0, f64::max);
     let at = look.tick + between;
     let what_at = at + when + between;
-    let what = desk.width - what_at - if hold > 0.0 { hold + between } else { 0.0 };
+    let whole = desk.width - what_at;
     let mut strips = Vec::new();
     for step in steps {
+        let beside = beside(step);
+        let what = if beside && hold > 0.0 {
+            whole - hold - between
+        } else {
+            whole
+        };
         let left = desk.set(&step.when, Weight::Bold, look.body, when.max(1.0));
         let mut middle = desk.set(&step.what, Weight::Regular, look.body, what);
+        let mut right = Vec::new();
+        if beside && !step.hold.is_empty() {
+            right = desk.set(&step.hold, Weight::Bold, look.body, hold + 0.5);
+        } else if !beside {
+            middle.extend(desk.set(&step.hold, Weight::Bold, look.body, whole));
+        }
+        let first_why = middle.len();
         if !step.why.is_empty() {
             middle.extend(desk.set(&step.why, Weight::Regular, look.small, what - between));
         }
-        let told = middle
-            .iter()
-            .filter(|l| l.size < look.body || (look.small - look.body).abs() < f64::EPSILON)
-            .count();
-        let right = if step.hold.is_empty() {
-            Vec::new()
-        } else {
-            desk.set(&step.hold, Weight::Bold, look.body, hold)
-        };
         let lines_at_most =
             count(((desk.room - 2.0 * pad) / (look.body * LEADING)).floor()).max(1) as usize;
         let pieces = middle
@@ -45,7 +57,6 @@ pub(super) fn strips(desk: &Desk<'_>, steps: &[Step]) -> Vec<Strip> {
             .max(left.len())
             .max(right.len())
             .div_ceil(lines_at_most);
-        let first_why = middle.len() - if step.why.is_empty() { 0 } else { told };
         for piece in 0..pieces {
             let range = piece * lines_at_most..(piece + 1) * lines_at_most;
             let part = |lines: &[std::rc::Rc<crate::face::Line>]| {

@@ -2,7 +2,7 @@
 
 use std::rc::Rc;
 
-use sheets::model::Table;
+use sheets::model::{Cell, Table};
 
 use super::cell::{Align, Set, text, weight};
 use super::{Desk, lay, lay_centred, lay_right};
@@ -216,7 +216,7 @@ fn least(desk: &Desk<'_>, table: &Table, size: f64, heads: bool) -> Vec<f64> {
         .map(|(i, column)| {
             let fields = table.rows.iter().filter_map(|row| row.get(i));
             let words = fields
-                .map(|cell| desk.faces.widest_word(text(cell), weight(cell), size))
+                .map(|cell| whole_word(desk, cell, size))
                 .fold(0.0, f64::max);
             let head = if heads {
                 desk.faces
@@ -228,6 +228,18 @@ fn least(desk: &Desk<'_>, table: &Table, size: f64, heads: bool) -> Vec<f64> {
             words.max(head).max(desk.look.tick) + 2.0 * SIDE + 0.5
         })
         .collect()
+}
+
+/// The widest part of a field that shall not be broken: a short number stays with its unit.
+fn whole_word(desk: &Desk<'_>, cell: &Cell, size: f64) -> f64 {
+    const SHORT: usize = 16;
+    let number =
+        matches!(cell, Cell::Number(_)) || text(cell).starts_with(|c: char| c.is_ascii_digit());
+    if number && text(cell).chars().count() <= SHORT {
+        desk.faces.line(text(cell), weight(cell), size).width
+    } else {
+        desk.faces.widest_word(text(cell), weight(cell), size)
+    }
 }
 
 fn fits(desk: &Desk<'_>, table: &Table, size: f64) -> bool {

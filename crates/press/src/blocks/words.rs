@@ -167,6 +167,25 @@ pub(super) fn bigs(desk: &Desk<'_>, blocks: &[Block]) -> Vec<Strip> {
                     .flat_map(|(word, number)| running(word).into_iter().chain(running(number)))
                     .collect();
             }
+            if let (true, [(word, number)]) = (framed, set.as_slice())
+                && let ([word], [number]) = (word.as_slice(), number.as_slice())
+                && word.width + number.width + 4.0 * pad < width
+            {
+                // One alone: its word on the line of its number.
+                let high = number.height() + pad * 0.6;
+                let base = pad * 0.3 + number.base();
+                return vec![
+                    Strip::new(
+                        vec![
+                            Mark::rect(0.5, 0.5, width - 1.0, high - 1.0, None, 1.0),
+                            Mark::text(pad, base, Rc::clone(word)),
+                            Mark::text(width - pad - number.width, base, Rc::clone(number)),
+                        ],
+                        high,
+                    )
+                    .under(if row > 0 { look.gap } else { 0.0 }),
+                ];
+            }
             let mut marks = Vec::new();
             let mut x = 0.0;
             for (word, number) in &set {
@@ -182,17 +201,55 @@ pub(super) fn bigs(desk: &Desk<'_>, blocks: &[Block]) -> Vec<Strip> {
         .collect()
 }
 
-/// Words with their values.
+/// Words with their values; on wide paper in two columns, the second going on where the first ends.
 pub(super) fn facts(desk: &Desk<'_>, facts: &[(String, Cell)]) -> Vec<Strip> {
+    if desk.width < mm(170.0) || facts.len() < 4 {
+        return column_of_facts(desk, facts);
+    }
+    let between = desk.look.gap * 2.0;
+    let half = Desk {
+        width: (desk.width - between) / 2.0,
+        ..*desk
+    };
+    let (left, right) = facts.split_at(facts.len().div_ceil(2));
+    let (left, right) = (column_of_facts(&half, left), column_of_facts(&half, right));
+    let rows = left.len().max(right.len());
+    let mut rights = right.into_iter();
+    let mut rows_of_both: Vec<Strip> = Vec::with_capacity(rows);
+    for mut strip in left {
+        if let Some(other) = rights.next() {
+            strip.height = strip.height.max(other.height);
+            strip.marks.extend(
+                other
+                    .marks
+                    .into_iter()
+                    .map(|m| m.moved(half.width + between, 0.0)),
+            );
+        }
+        rows_of_both.push(strip);
+    }
+    for mut other in rights {
+        other.marks = other
+            .marks
+            .into_iter()
+            .map(|m| m.moved(half.width + between, 0.0))
+            .collect();
+        rows_of_both.push(other);
+    }
+    rows_of_both
+}
+
+fn column_of_facts(desk: &Desk<'_>, facts: &[(String, Cell)]) -> Vec<Strip> {
     let look = &desk.look;
-    let pad = look.body * 0.22;
+    let label = desk.width < mm(75.0);
+    let pad = look.body * if label { 0.12 } else { 0.22 };
     let between = look.body * 0.8;
     let words = facts
         .iter()
         .map(|(word, _)| desk.faces.line(word, Weight::Regular, look.body).width)
         .fold(0.0, f64::max);
     // A little over, so that rounding breaks no word.
-    let left = (words + 0.5).min(desk.width * 0.45);
+    let left = (words + 0.5).min(desk.width * if label { 0.58 } else { 0.45 });
     let right = desk.width - left - between;
     facts
         .iter()
