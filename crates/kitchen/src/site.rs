@@ -37,6 +37,8 @@ pub struct Site {
     pub offers: Vec<Offer>,
     /// Part of a pack that may be short before another is bought, as a ratio.
     pub pack_tolerance: f64,
+    /// How far work may turn out shorter or longer where a page does not say.
+    pub spread: crate::spread::HouseSpread,
 }
 
 /// Whose rules hold.

@@ -155,6 +155,14 @@ const MOST_LINKS: usize = 40;
 fn because(before: &Plan, after: &Plan, t: &Timed, by: i64) -> Vec<String> {
     use crate::causes::Cause;
     let mut told = Vec::new();
+    if by == 0 {
+        // It is where it was and only takes longer or shorter: nothing pushed it.
+        let held = after.timeline.behind.get(&t.meaning.id);
+        if let Some(Some(Cause::Happened(place))) = held.map(|h| &h.not_earlier) {
+            told.push(happened(after, &t.meaning.id, place.as_deref()));
+        }
+        return told;
+    }
     let mut at = t.meaning.id.clone();
     let mut seen = vec![at.clone()];
     let has_moved = |id: &str| {

@@ -31,6 +31,7 @@ pub fn plan(plan: &Plan) -> Value {
         "cautions": plan.cautions.iter().map(|p| json!({ "id": format!("{}.{}", p.component, p.caution.id), "component": p.component.as_str(), "step": p.step.as_str(), "words": p.caution.words, "source": p.caution.source().title, "status": p.caution.source().status.words() })).collect::<Vec<_>>(),
         "allergens": crate::allergens::json(&plan.scene, &plan.allergens),
         "happened": plan.happened.as_ref().map(|told| happened(plan, told)),
+        "robust": plan.robust.as_ref().map(robust),
         "choices": plan.choices.iter().map(|c| json!({ "finding": c.finding, "because": c.because, "ways": c.ways })).collect::<Vec<_>>(),
         "figures": plan.figures.to_json(),
     })
@@ -191,6 +192,31 @@ fn schedule(plan: &Plan) -> Value {
         "clash": t.clash,
         "held": t.held.iter().map(|h| json!({ "machine": h.machine.as_str(), "task": h.task, "amount": thousandths_of(h.amount), "from": clock::instant(zone, h.from), "to": clock::instant(zone, h.to) })).collect::<Vec<_>>(),
         "stays": t.stays.iter().map(|(g, from, to)| json!({ "group": g.as_str(), "from": clock::instant(zone, *from), "to": clock::instant(zone, *to) })).collect::<Vec<_>>(),
+    })
+}
+
+fn robust(r: &crate::robust::Robust) -> Value {
+    let used = |u: &crate::robust::Used| json!({ "low": u.low, "high": u.high, "source": u.source.source.title, "status": u.source.source.status.words(), "place": u.source.place });
+    json!({
+        "draws": r.draws,
+        "seed": crate::robust::SEED,
+        "met": r.met,
+        "chance": r.chance(),
+        "error": r.error,
+        "threats": r.threats.iter().map(|t| json!({ "task": t.task, "days": t.days })).collect::<Vec<_>>(),
+        "hands": used(&r.hands),
+        "programme": used(&r.programme),
+        "own": r.own,
+        "bought": r.bought.as_ref().map(|b| json!({
+            "target": b.target,
+            "reached": r.chance() >= b.target,
+            "met_before": b.met_before,
+            "slack": b.slack.iter().map(|(id, min)| json!({ "task": id, "min": min })).collect::<Vec<_>>(),
+            "person_min": b.person_minutes,
+            "value_before": b.value.0,
+            "value": b.value.1,
+            "clocks": b.clocks,
+        })),
     })
 }
 

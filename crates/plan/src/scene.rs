@@ -30,6 +30,10 @@ pub struct Scene {
     pub kept_people: Vec<(String, Vec<String>)>,
     /// What happened so far; see [`crate::happened::Happened::on`].
     pub happened: Option<crate::happened::Record>,
+    /// The chance of a day that goes as planned that is asked for; `None`: none is.
+    pub robust: Option<f64>,
+    /// Minutes planned beyond the usual for tasks, by id: slack bought.
+    pub slack: std::collections::BTreeMap<String, i64>,
     /// The serving hour before any change.
     pub served_first: DateTime,
 }
@@ -68,6 +72,8 @@ impl Scene {
                 keep: None,
                 kept_people: Vec::new(),
                 happened: None,
+                robust: None,
+                slack: std::collections::BTreeMap::new(),
                 served_first: event.serve,
             }),
             _ => Err(SceneError::UnknownEvent {

@@ -99,6 +99,22 @@ pub(crate) fn apply(scene: &mut Scene, s: &Setting) -> Result<(), SettingError> 
             }
             None => Err(wrong(s, "us, canada, england or eu", "choose one of them")),
         },
+        ["robust"] => {
+            let chance = s
+                .value
+                .parse::<f64>()
+                .ok()
+                .or_else(|| units::read_percent(&s.value).ok().map(|p| p / 100.0))
+                .filter(|c| (0.01..=0.999).contains(c));
+            scene.robust = Some(chance.ok_or_else(|| {
+                wrong(
+                    s,
+                    "a chance from 0.01 to 0.999, such as 0.95 or 95 %",
+                    "write how often the day is to go as planned; always is not to be had",
+                )
+            })?);
+            Ok(())
+        }
         ["machine", id] => machine(scene, s, id),
         ["delivery", what] => delivery(scene, s, what),
         ["price", item] => price(scene, s, item),
@@ -124,7 +140,7 @@ fn unknown(scene: &Scene, s: &Setting) -> SettingError {
         found: format!("--set {s}: nothing is called \"{}\"", printable(&s.key)),
         ..wrong(
             s,
-            "covers, serve, spare, people, order, site.rules, machine.ID, delivery.ID, price.ITEM, \
+            "covers, serve, spare, people, order, robust, site.rules, machine.ID, delivery.ID, price.ITEM, \
              RECIPE.portion, RECIPE.per, or RECIPE.STEP.yield, .weighed, .thickness, .ITEM",
             "name it by the ids of the book",
         )
@@ -134,9 +150,17 @@ fn unknown(scene: &Scene, s: &Setting) -> SettingError {
 /// Every key of a scene.
 #[must_use]
 pub fn keys(scene: &Scene) -> Vec<String> {
-    let mut keys: Vec<String> = ["covers", "serve", "spare", "people", "order", "site.rules"]
-        .map(str::to_owned)
-        .to_vec();
+    let mut keys: Vec<String> = [
+        "covers",
+        "serve",
+        "spare",
+        "people",
+        "order",
+        "robust",
+        "site.rules",
+    ]
+    .map(str::to_owned)
+    .to_vec();
     keys.extend(
         scene
             .site

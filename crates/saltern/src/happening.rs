@@ -15,7 +15,7 @@ use crate::{planning, writing};
 #[derive(Debug, Clone, clap::Args)]
 pub(crate) struct Record {
     /// What happened so far: a .csv or .xlsx with the columns when, component, step, what, reading, unit
-    #[arg(long, value_name = "FILE", requires = "now")]
+    #[arg(long, value_name = "FILE")]
     pub(crate) happened: Option<PathBuf>,
     /// The hour it is, on the site's wall, such as 2027-10-06T12:00: nothing that was not started is planned before it
     #[arg(long, value_name = "HOUR")]
@@ -35,7 +35,14 @@ impl Record {
     /// The record asked for; none where no hour is named.
     pub(crate) fn read(&self, first: &Scene) -> Result<Option<Happened>, BadInput> {
         let Some(now) = &self.now else {
-            return Ok(None);
+            return match &self.happened {
+                None => Ok(None),
+                Some(path) => Err(BadInput::new(
+                    &format!("--happened {} without --now", path.display()),
+                    "the hour it is, such as --now 2027-10-06T12:00",
+                    "say what hour it is: what was not started by then comes after it",
+                )),
+            };
         };
         let zone = &first.site.zone;
         let now = import::moment(now, zone).map_err(|(found, expected, do_now)| {

@@ -196,6 +196,7 @@ pub(crate) fn build(scene: &Scene, components: &[Component]) -> Result<Tasks, Pl
     }
     b.within()?;
     b.targets(serve, &plate)?;
+    b.slack();
     Ok(match &scene.happened {
         Some(record) => pinned::apply(b.tasks, scene, record),
         None => b.tasks,
@@ -239,6 +240,16 @@ impl Builder<'_> {
             why,
         });
         self.tasks.problem.links.len() - 1
+    }
+
+    /// Time planned beyond the usual; it ends no later for that than it may.
+    fn slack(&mut self) {
+        for (task, meaning) in self.tasks.problem.tasks.iter_mut().zip(&self.tasks.meaning) {
+            if let Some(extra) = self.scene.slack.get(&meaning.id) {
+                task.duration += extra;
+                task.latest -= extra;
+            }
+        }
     }
 
     fn task(&self, id: &str, what: &str, duration: Minute, crew: Option<Crew>) -> Task {

@@ -5,6 +5,7 @@ mod clock;
 pub(crate) mod compare;
 mod happened;
 pub(crate) mod plan;
+mod robust;
 mod sections;
 pub(crate) mod text;
 pub(crate) mod why;
