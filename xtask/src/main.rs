@@ -5,9 +5,12 @@
 //! - `cargo xtask kitchen SECONDS FILE...` does the same for the kitchens of `benches/schedule` and prints
 //!   `file,status,value,bound,seconds,first,megabytes`: `first` is when the first schedule was there, the
 //!   last column the most memory used so far (Linux).
+//! - `cargo xtask replan SECONDS MINUTE FILE...` plans a kitchen, lets something go wrong at that minute and times the
+//!   re-plan: `file,tasks,pinned,first,value at 0.3 s,at 1 s,at 2 s,best,proved,seconds`.
 
 mod kitchen;
 mod rcpsp;
+mod replan;
 
 use std::process::ExitCode;
 use std::time::{Duration, Instant};
@@ -28,8 +31,12 @@ fn main() -> ExitCode {
         ["kitchen", seconds, files @ ..] if !files.is_empty() => {
             limit(seconds).and_then(|limit| kitchens(limit, files))
         }
+        ["replan", seconds, now, files @ ..] if !files.is_empty() => {
+            limit(seconds).and_then(|limit| replans(limit, now, files))
+        }
         other => Err(format!(
-            "found {other:?}; expected: cargo xtask rcpsp [--seconds N] FILE..., or cargo xtask kitchen SECONDS FILE..."
+            "found {other:?}; expected: cargo xtask rcpsp [--seconds N] FILE..., cargo xtask kitchen SECONDS FILE..., or \
+             cargo xtask replan SECONDS MINUTE FILE..."
         )),
     };
     match done {
@@ -130,6 +137,33 @@ fn kitchens(limit: Duration, files: &[&str]) -> Result<(), String> {
         let first = timed.first.map_or(String::new(), |at| format!("{at:.2}"));
         let memory = most_memory().map_or(String::new(), |mb| mb.to_string());
         println!("{file},{told},{:.2},{first},{memory}", timed.seconds);
+    }
+    Ok(())
+}
+
+fn replans(limit: Duration, now: &str, files: &[&str]) -> Result<(), String> {
+    let now = now
+        .parse()
+        .map_err(|_| format!("found \"{now}\"; expected a minute of the kitchen's clock"))?;
+    println!("file,tasks,pinned,first,at 0.3 s,at 1 s,at 2 s,best,proved,seconds");
+    for file in files {
+        let problem = kitchen::read(&text_of(file)?).map_err(|error| format!("{file}: {error}"))?;
+        let told = |v: Option<f64>| v.map_or(String::new(), |v| format!("{v:.2}"));
+        match replan::replanned(&problem, now, limit) {
+            Ok(r) => println!(
+                "{file},{},{},{},{},{},{},{},{},{:.2}",
+                r.tasks,
+                r.pinned,
+                r.first.map_or(String::new(), |v| format!("{v:.3}")),
+                told(r.at[0]),
+                told(r.at[1]),
+                told(r.at[2]),
+                told(r.best.map(|b| b.0)),
+                r.best.is_some_and(|b| b.1),
+                r.seconds
+            ),
+            Err(error) => println!("{file},{error}"),
+        }
     }
     Ok(())
 }

@@ -6,6 +6,7 @@ use kitchen::Id;
 use kitchen::site::{
     CapacityUnit, ClockWeights, Hours, Machine, Offer, People, Role, RuleSet, Scale, Site, Supplier,
 };
+use kitchen::spread::HouseSpread;
 use units::{Count, Elapsed};
 
 use crate::diagnostic::Code;
@@ -66,6 +67,19 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadSite> {
             "write how much of a pack may be short before another is bought",
         )
         .map_or(0.0, |p| p / 100.0);
+    let spread = fields
+        .fields(
+            "spread",
+            "how far work may turn out shorter or longer".to_owned(),
+        )
+        .map_or_else(HouseSpread::default, |f| {
+            let read = HouseSpread {
+                hands: crate::step::spread(&f, "hands-low", "hands-high"),
+                programme: crate::step::spread(&f, "programme-low", "programme-high"),
+            };
+            f.close();
+            read
+        });
     let role_tables = fields.list("role", "role");
     let roles: Vec<Role> = role_tables.iter().filter_map(role).collect();
     let people_tables = fields.list("people", "group of people");
@@ -124,6 +138,7 @@ pub(crate) fn read(fields: &Fields<'_, '_>, known: &Known) -> Option<ReadSite> {
             offers,
             pack_tolerance,
             clock,
+            spread,
         },
         at,
         whole,

@@ -244,6 +244,7 @@ pub(crate) fn no_hands() -> Hands {
         people: 1,
         skill: None,
         slowest: None,
+        spread: None,
     }
 }
 
@@ -260,9 +261,29 @@ pub(crate) fn hands(fields: &Fields<'_, '_>) -> Hands {
             .unwrap_or(1),
         skill: fields.text("skill").map(|(t, _)| t),
         slowest: fields.elapsed("slowest").map(|(t, _)| t),
+        spread: spread(fields, "low", "high"),
     };
     fields.close();
     hands
+}
+
+/// How much shorter or longer something may turn out, in percent of its usual time; the side left out is 100 %.
+pub(crate) fn spread(
+    fields: &Fields<'_, '_>,
+    low: &'static str,
+    high: &'static str,
+) -> Option<kitchen::spread::Spread> {
+    let (least, most) = kitchen::spread::Spread::FURTHEST;
+    let do_now = "write what it may take, in percent of its usual time: \"85 %\", \"130 %\"";
+    let short = fields.percent(low, least * 100.0, 100.0, do_now);
+    let long = fields.percent(high, 100.0, most * 100.0, do_now);
+    if short.is_none() && long.is_none() {
+        return None;
+    }
+    kitchen::spread::Spread::new(
+        short.unwrap_or(100.0) / 100.0,
+        long.unwrap_or(100.0) / 100.0,
+    )
 }
 
 fn segment(fields: &Fields<'_, '_>) -> Option<Segment> {
@@ -278,6 +299,7 @@ fn segment(fields: &Fields<'_, '_>) -> Option<Segment> {
     }
     let smoke = fields.flag("smoke").unwrap_or(false);
     let by_thickness = fields.flag("by-thickness").unwrap_or(false);
+    let spread = spread(fields, "low", "high");
     fields.close();
     Some(Segment {
         what: what?.0,
@@ -285,6 +307,7 @@ fn segment(fields: &Fields<'_, '_>) -> Option<Segment> {
         time: time?.0,
         smoke,
         by_thickness,
+        spread,
     })
 }
 

@@ -13,6 +13,7 @@ pub mod ingredient;
 pub mod label;
 pub mod recipe;
 pub mod site;
+pub mod spread;
 pub mod step;
 pub mod swap;
 pub mod verb;

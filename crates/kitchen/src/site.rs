@@ -39,6 +39,8 @@ pub struct Site {
     pub pack_tolerance: f64,
     /// What the clock weighs against what.
     pub clock: ClockWeights,
+    /// How far work may turn out shorter or longer where a page does not say.
+    pub spread: crate::spread::HouseSpread,
 }
 
 /// What the clock weighs against what, in minutes of work away from its best hour.

@@ -212,6 +212,8 @@ pub struct Hands {
     pub skill: Option<String>,
     /// On a line the slowest station sets the pace: seconds per piece at full crew.
     pub slowest: Option<Elapsed>,
+    /// How much shorter or longer it may turn out; `None`: as the site says.
+    pub spread: Option<crate::spread::Spread>,
 }
 
 /// A stretch of a machine programme.
@@ -227,6 +229,8 @@ pub struct Segment {
     pub smoke: bool,
     /// Grows with thickness squared.
     pub by_thickness: bool,
+    /// How much shorter or longer it may turn out; `None`: as the site says.
+    pub spread: Option<crate::spread::Spread>,
 }
 
 /// What a programme must reach.

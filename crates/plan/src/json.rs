@@ -31,6 +31,8 @@ pub fn plan(plan: &Plan) -> Value {
         "cautions": plan.cautions.iter().map(|p| json!({ "id": format!("{}.{}", p.component, p.caution.id), "component": p.component.as_str(), "step": p.step.as_str(), "words": p.caution.words, "source": p.caution.source().title, "status": p.caution.source().status.words() })).collect::<Vec<_>>(),
         "allergens": crate::allergens::json(&plan.scene, &plan.allergens),
         "specials": crate::specials::json(&plan.specials),
+        "happened": plan.happened.as_ref().map(|told| happened(plan, told)),
+        "robust": plan.robust.as_ref().map(robust),
         "choices": plan.choices.iter().map(|c| json!({ "finding": c.finding, "because": c.because, "ways": c.ways })).collect::<Vec<_>>(),
         "ways_out": crate::ways::json(plan.ways_out.as_ref()),
         "figures": plan.figures.to_json(),
@@ -180,6 +182,7 @@ fn schedule(plan: &Plan) -> Value {
                 "machines": x.meaning.machines.iter().map(|(m, thousandths)| json!({ "machine": m.as_str(), "amount": thousandths_of(*thousandths) })).collect::<Vec<_>>(),
                 "earliest": clock::instant(zone, x.earliest),
                 "latest": clock::instant(zone, x.latest),
+                "state": plan.happened.as_ref().map(|told| told.states.get(&x.meaning.id).map_or("planned", |s| s.word())),
             })
         })
         .collect();
@@ -192,6 +195,55 @@ fn schedule(plan: &Plan) -> Value {
         "waits": t.waits.iter().map(|w| json!({ "from": w.from, "to": w.to, "minutes": w.minutes, "min": w.min, "max": w.max, "best": w.best, "decided": w.decided })).collect::<Vec<_>>(),
         "held": t.held.iter().map(|h| json!({ "machine": h.machine.as_str(), "task": h.task, "amount": thousandths_of(h.amount), "from": clock::instant(zone, h.from), "to": clock::instant(zone, h.to) })).collect::<Vec<_>>(),
         "stays": t.stays.iter().map(|(g, from, to)| json!({ "group": g.as_str(), "from": clock::instant(zone, *from), "to": clock::instant(zone, *to) })).collect::<Vec<_>>(),
+    })
+}
+
+fn robust(r: &crate::robust::Robust) -> Value {
+    let used = |u: &crate::robust::Used| json!({ "low": u.low, "high": u.high, "source": u.source.source.title, "status": u.source.source.status.words(), "place": u.source.place });
+    json!({
+        "draws": r.draws,
+        "seed": crate::robust::SEED,
+        "met": r.met,
+        "chance": r.chance(),
+        "error": r.error,
+        "threats": r.threats.iter().map(|t| json!({ "task": t.task, "days": t.days })).collect::<Vec<_>>(),
+        "hands": used(&r.hands),
+        "programme": used(&r.programme),
+        "own": r.own,
+        "bought": r.bought.as_ref().map(|b| json!({
+            "target": b.target,
+            "reached": r.chance() >= b.target,
+            "met_before": b.met_before,
+            "slack": b.slack.iter().map(|(id, min)| json!({ "task": id, "min": min })).collect::<Vec<_>>(),
+            "person_min": b.person_minutes,
+            "value_before": b.value.0,
+            "value": b.value.1,
+            "clocks": b.clocks,
+        })),
+    })
+}
+
+/// What happened, as the plan took it.
+pub(crate) fn happened(plan: &Plan, told: &crate::happened::Told) -> Value {
+    let zone = &plan.scene.site.zone;
+    let facts = plan.scene.happened.iter().flat_map(|r| &r.facts);
+    json!({
+        "now": clock::instant(zone, told.now),
+        "facts": facts.map(|f| json!({
+            "at": f.at,
+            "when": clock::instant(zone, crate::happened::minute(f.when)),
+            "task": f.task(),
+            "what": f.what.word(),
+            "grams": match f.what { crate::happened::What::Weighed { g } => Some(g), _ => None },
+        })).collect::<Vec<_>>(),
+        "tasks": told.states.iter().map(|(id, state)| json!({
+            "id": id, "state": state.word(), "written": told.from.get(id),
+        })).collect::<Vec<_>>(),
+        "notes": told.notes,
+        "broken": told.broken.iter().map(|b| json!({
+            "component": b.component.as_str(), "from": b.from, "to": b.to, "why": b.why, "minutes": b.got,
+            "limit_min": b.limit, "least": b.least, "still_standing": b.still_standing, "written_down": b.written_down,
+        })).collect::<Vec<_>>(),
     })
 }
 

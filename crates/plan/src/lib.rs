@@ -1,10 +1,11 @@
 //! One plan: demand, loads, order, cost, schedule, verdicts, and the figures behind each of them.
 //!
 //! A plan is a pure walk: book and event in, [`Plan`] out; nothing flows back. Changing a
-//! fact (`--set`) and walking again is the whole of re-planning.
+//! fact (`--set`), or saying what happened ([`happened`]), and walking again is the whole of re-planning.
 
 pub mod allergens;
 pub mod ask;
+pub mod causes;
 pub mod cautions;
 pub mod choices;
 mod clock;
@@ -16,6 +17,7 @@ pub mod demand;
 mod even;
 mod explain;
 pub mod figures;
+pub mod happened;
 pub mod json;
 pub mod labour;
 mod loads;
@@ -25,8 +27,10 @@ pub mod merge;
 pub mod order;
 pub mod problem;
 mod reasons;
+pub mod robust;
 pub mod scene;
 pub mod setting;
+mod slack;
 pub mod specials;
 pub mod tasks;
 pub mod timeline;

@@ -28,6 +28,14 @@ pub struct Scene {
     pub order_again: bool,
     /// Tasks keep these starts where they can (a re-plan disturbs as little as possible).
     pub keep: Option<Vec<(String, i64)>>,
+    /// Who was planned for each task of the plan that is kept.
+    pub kept_people: Vec<(String, Vec<String>)>,
+    /// What happened so far; see [`crate::happened::Happened::on`].
+    pub happened: Option<crate::happened::Record>,
+    /// The chance of a day that goes as planned that is asked for; `None`: none is.
+    pub robust: Option<f64>,
+    /// Minutes planned beyond the usual for tasks, by id: slack bought.
+    pub slack: std::collections::BTreeMap<String, i64>,
     /// The serving hour before any change.
     pub served_first: DateTime,
 }
@@ -65,6 +73,10 @@ impl Scene {
                 ready: Vec::new(),
                 order_again: false,
                 keep: None,
+                kept_people: Vec::new(),
+                happened: None,
+                robust: None,
+                slack: std::collections::BTreeMap::new(),
                 served_first: event.serve,
             }),
             _ => Err(SceneError::UnknownEvent {

@@ -50,7 +50,7 @@ impl std::fmt::Display for Setting {
 }
 
 /// Text as it may be shown: what would move a terminal's cursor or turn a line around is replaced.
-fn printable(text: &str) -> String {
+pub(crate) fn printable(text: &str) -> String {
     let fine = |c: char| {
         !c.is_control() && !matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
     };
@@ -107,6 +107,22 @@ pub(crate) fn apply(scene: &mut Scene, s: &Setting) -> Result<(), SettingError> 
         ["shift", group] => room::shift(scene, s, group),
         ["within", rest @ ..] if !rest.is_empty() => room::within(scene, s, &rest.join(".")),
         ["clock", key] => weights::apply(scene, s, key),
+        ["robust"] => {
+            let chance = s
+                .value
+                .parse::<f64>()
+                .ok()
+                .or_else(|| units::read_percent(&s.value).ok().map(|p| p / 100.0))
+                .filter(|c| (0.01..=0.999).contains(c));
+            scene.robust = Some(chance.ok_or_else(|| {
+                wrong(
+                    s,
+                    "a chance from 0.01 to 0.999, such as 0.95 or 95 %",
+                    "write how often the day is to go as planned; always is not to be had",
+                )
+            })?);
+            Ok(())
+        }
         ["machine", id] => machine(scene, s, id),
         ["delivery", what] => delivery(scene, s, what),
         ["price", item] => price(scene, s, item),
@@ -135,7 +151,7 @@ fn unknown(scene: &Scene, s: &Setting) -> SettingError {
         found: format!("--set {s}: nothing is called \"{}\"", printable(&s.key)),
         ..wrong(
             s,
-            "covers, serve, from, spare, people, open, order, site.rules, machine.ID, shift.GROUP, \
+            "covers, serve, from, spare, people, open, order, robust, site.rules, machine.ID, shift.GROUP, \
              delivery.ID, price.ITEM, special.ID, within.STEP, clock.WEIGHT, RECIPE.portion, RECIPE.per, \
              RECIPE.make, or RECIPE.STEP.yield, .weighed, .thickness, .ITEM",
             "name it by the ids of the book",
@@ -152,6 +168,7 @@ pub fn keys(scene: &Scene) -> Vec<String> {
         "spare",
         "people",
         "order",
+        "robust",
         "site.rules",
         "from",
         "open",

@@ -37,6 +37,10 @@ pub struct Plan {
     pub cost: Cost,
     /// The clock.
     pub timeline: Timeline,
+    /// How the clock stands up to work that takes shorter or longer; `None` without a clock.
+    pub robust: Option<crate::robust::Robust>,
+    /// What happened so far, where that was said.
+    pub happened: Option<crate::happened::Told>,
     /// Verdicts.
     pub verdicts: Vec<Verdict>,
     /// Cautions, each at its place of use.

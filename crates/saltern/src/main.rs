@@ -12,6 +12,7 @@ mod check;
 mod diagnostics;
 mod exit;
 mod exporting;
+mod happening;
 mod importing;
 mod importing_book;
 mod judging;

@@ -4,7 +4,8 @@
 //! starts before its planned start; everything keeps its crew and its order on people and machines; what is late
 //! pushes what follows. A draw is *met* when every start still lies within its bounds, no most lag is broken, and
 //! nobody works beyond their hours. Nobody re-plans in a draw, so the chance told is that of a kitchen that follows the
-//! plan blindly: one that re-plans does no worse.
+//! plan blindly: one that re-plans does no worse. Work done early is not carried on before its planned end: what may
+//! follow within a most lag counts it from there, since whoever is early can go on early.
 
 use std::collections::BTreeSet;
 
@@ -13,14 +14,17 @@ use crate::dice::Dice;
 use crate::outcome::Schedule;
 use crate::problem::{Edge, MachineKind, Minute, Point, Problem};
 
-/// How long a task may really take: between `least` and `most` minutes, around its planned length (a triangle).
+/// How long a task may really take: between `least` and `most` minutes, around its usual length (a triangle). A plan may
+/// give it longer than usual: that is slack bought.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Spread {
     /// Index into [`Problem::tasks`].
     pub task: usize,
-    /// At least this long; not above the planned length.
+    /// At least this long.
     pub least: Minute,
-    /// At most this long; not below the planned length.
+    /// Most often this long; from `least` to `most`.
+    pub usual: Minute,
+    /// At most this long.
     pub most: Minute,
 }
 
@@ -43,10 +47,10 @@ pub struct Robustness {
 /// Why robustness could not be told.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum NoRobustness {
-    /// A spread that does not hold the planned length, or is for no task.
+    /// A spread out of order, below zero, or for no task.
     #[error(
-        "spread of task number {task}: {least} to {most} minutes does not hold the planned length; give a least at or \
-         below it and a most at or above it, for a task that exists"
+        "spread of task number {task}: {least} to {most} minutes does not hold its usual length, is below zero or for no \
+         task; give a least at or below the usual and a most at or above it, for a task that exists"
     )]
     BadSpread {
         /// The task.
@@ -92,9 +96,14 @@ pub fn robustness(
             return Err(NoRobustness::WrongLength { got, tasks });
         }
     }
-    for &Spread { task, least, most } in spreads {
-        let planned = problem.tasks.get(task).map(|task| task.duration);
-        if planned.is_none_or(|planned| least < 0 || least > planned || most < planned) {
+    for &Spread {
+        task,
+        least,
+        usual,
+        most,
+    } in spreads
+    {
+        if task >= tasks || least < 0 || least > usual || most < usual {
             return Err(NoRobustness::BadSpread { task, least, most });
         }
     }
@@ -106,7 +115,7 @@ pub fn robustness(
     for _ in 0..draws {
         let mut length: Vec<Minute> = problem.tasks.iter().map(|task| task.duration).collect();
         for spread in spreads {
-            length[spread.task] = triangle(&mut dice, spread, length[spread.task]);
+            length[spread.task] = triangle(&mut dice, spread);
         }
         let day = Day::lived(problem, schedule, &pushes, length);
         let broken = day.broken(problem, schedule, &hours);
@@ -142,8 +151,9 @@ pub fn robustness(
     })
 }
 
-/// A whole number of minutes from the triangle with its peak at the planned length.
-fn triangle(dice: &mut Dice, spread: &Spread, planned: Minute) -> Minute {
+/// A whole number of minutes from the triangle with its peak at the usual length.
+fn triangle(dice: &mut Dice, spread: &Spread) -> Minute {
+    let planned = spread.usual;
     let (least, most) = (spread.least as f64, spread.most as f64);
     let (below, width) = (planned as f64 - least, most - least);
     if width <= 0.0 {
@@ -270,7 +280,14 @@ impl Day {
         }
         for link in &problem.links {
             let lag = self.at(link.to) - self.at(link.from);
-            if lag < link.min || link.max.is_some_and(|max| lag > max) {
+            // Done early, it is ready and waits: a most lag counts from the planned moment.
+            let planned = schedule.start[link.from.task]
+                + match link.from.edge {
+                    Edge::Start => 0,
+                    Edge::End => problem.tasks[link.from.task].duration,
+                };
+            let since = self.at(link.to) - self.at(link.from).max(planned);
+            if lag < link.min || link.max.is_some_and(|max| since > max) {
                 broken.push(link.to.task);
             }
         }
@@ -358,6 +375,7 @@ mod tests {
         [Spread {
             task: 0,
             least: 40,
+            usual: 60,
             most: 100,
         }]
     }
@@ -398,11 +416,50 @@ mod tests {
     }
 
     #[test]
-    fn a_spread_that_misses_the_plan_is_refused() {
+    fn what_follows_at_once_on_work_done_early_keeps_the_rule() {
+        let (mut problem, schedule) = row(0);
+        problem.links[0].max = Some(0);
+        let early = [Spread {
+            task: 0,
+            least: 40,
+            usual: 60,
+            most: 60,
+        }];
+        let told = robustness(&problem, &schedule, &early, 200, 3).expect("fits");
+        assert_eq!((told.met, told.threats), (200, vec![]));
+    }
+
+    #[test]
+    fn time_planned_beyond_the_usual_is_slack() {
+        let (mut problem, _) = row(45);
+        problem.tasks[0].latest = 0;
+        let mut chance = Vec::new();
+        for planned in [60, 80, 100] {
+            problem.tasks[0].duration = planned;
+            let Ok(Outcome::Found(found)) = solve(&problem, &Effort::standard(), &mut |_| true)
+            else {
+                panic!("it fits")
+            };
+            chance.push(
+                robustness(&problem, &found, &spread(), 2_000, 5)
+                    .expect("fits")
+                    .met,
+            );
+        }
+        // Its end may be no later than planned: at 100 minutes planned it never is.
+        assert!(
+            chance[0] < chance[1] && chance[1] < chance[2] && chance[2] == 2_000,
+            "{chance:?}"
+        );
+    }
+
+    #[test]
+    fn a_spread_that_misses_its_usual_length_is_refused() {
         let (problem, schedule) = row(20);
         let wrong = [Spread {
             task: 0,
             least: 70,
+            usual: 60,
             most: 100,
         }];
         assert!(matches!(

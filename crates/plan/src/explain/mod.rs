@@ -5,6 +5,7 @@ mod clock;
 mod lots;
 mod masses;
 mod money;
+mod robust;
 mod verdicts;
 mod windows;
 
@@ -21,6 +22,7 @@ pub(crate) fn figures(plan: &Plan) -> Figures {
     lots::put(plan, &mut figures);
     money::put(plan, &mut figures);
     clock::put(plan, &mut figures);
+    robust::put(plan, &mut figures);
     verdicts::put(plan, &mut figures);
     windows::put(plan, &mut figures);
     allergens::put(plan, &mut figures);

@@ -15,14 +15,23 @@ const MOST_WEIGHTS: usize = 40;
 pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
     let sign = &after.scene.site.currency;
     let mut out = String::new();
-    let cause: Vec<String> = after
+    let mut cause: Vec<String> = after
         .scene
         .changes
         .iter()
         .map(ToString::to_string)
         .collect();
+    if after.happened.is_some() {
+        cause.push("what happened".to_owned());
+    }
     out.push_str(&paragraph("", &headline(before, after, d)));
-    out.push_str(&paragraph("because of  ", &cause.join(", ")));
+    let cause = if cause.is_empty() {
+        "what happened".to_owned()
+    } else {
+        cause.join(", ")
+    };
+    out.push_str(&paragraph("because of  ", &cause));
+    out.push_str(&super::happened::happened(after));
     out.push('\n');
     out.push_str(&sections::decide(after));
     let ways = super::ways::ways(after);
@@ -37,6 +46,7 @@ pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
         before.timeline.status.word(),
         after.timeline.status.word()
     );
+    let mut root = String::new();
     for m in &d.moved {
         let line = match (&m.before, &m.after, m.by_min) {
             (Some(b), Some(a), Some(by)) => format!("{b} → {a}   {}", shift(by)),
@@ -44,7 +54,13 @@ pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
             (Some(b), None, _) => format!("{b} → gone"),
             _ => String::new(),
         };
-        let _ = writeln!(out, "    {} {line}", column(&m.id, 38));
+        let longer = match m.longer_min {
+            0 => String::new(),
+            n if n > 0 => format!(", {n} min longer"),
+            n => format!(", {} min shorter", -n),
+        };
+        let _ = writeln!(out, "    {} {line}{longer}", column(&m.id, 38));
+        out.push_str(&why(m, &mut root));
     }
     if after.timeline.tasks.is_empty() {
         // The reasons stand above.
@@ -130,6 +146,22 @@ pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
         }
     }
     out
+}
+
+/// What moved it: the nearest reason, and the one at the root unless the line before had the same.
+fn why(m: &plan::compare::Moved, root: &mut String) -> String {
+    let (Some(near), Some(far)) = (m.because.first(), m.because.last()) else {
+        return String::new();
+    };
+    let said = if near == far {
+        near.clone()
+    } else if far == root {
+        format!("{near}; at the root the same")
+    } else {
+        format!("{near}; at the root: {far}")
+    };
+    root.clone_from(far);
+    paragraph("        because ", &said)
 }
 
 fn headline(before: &Plan, after: &Plan, d: &Difference) -> String {

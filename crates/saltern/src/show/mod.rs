@@ -3,7 +3,9 @@
 mod allergens;
 mod clock;
 pub(crate) mod compare;
+mod happened;
 pub(crate) mod plan;
+mod robust;
 mod sections;
 mod specials;
 pub(crate) mod text;

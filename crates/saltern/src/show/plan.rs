@@ -11,12 +11,14 @@ use super::{allergens, clock, sections, specials, ways};
 pub(crate) fn render(plan: &Plan) -> String {
     let mut out = head(plan);
     for part in [
+        super::happened::happened(plan),
         sections::decide(plan),
         ways::ways(plan),
         sections::weigh(plan),
         sections::order(plan),
         sections::cost(plan),
         clock::clock(plan),
+        super::robust::robust(plan),
         sections::discard(plan),
         sections::windows(plan),
         sections::verdicts(plan),

@@ -1,0 +1,84 @@
+//! How sturdy the clock is.
+
+use plan::Plan;
+use plan::figures::number;
+use plan::robust::Used;
+
+use super::text::paragraph;
+
+/// In how many drawn days everything still holds, and what threatens it most. Empty without a clock.
+#[allow(clippy::cast_precision_loss)]
+pub(crate) fn robust(plan: &Plan) -> String {
+    let Some(r) = &plan.robust else {
+        return String::new();
+    };
+    let pct = |x: f64| number(x * 100.0, 1);
+    let mut out = paragraph(
+        "ROBUST  ",
+        &format!(
+            "every wait, hour and shift holds on {} of {} drawn days ({} % ± {}) if nobody re-plans",
+            number(r.met as f64, 0),
+            number(r.draws as f64, 0),
+            pct(r.chance()),
+            pct(r.error)
+        ),
+    );
+    if !r.threats.is_empty() {
+        let threats: Vec<String> = r
+            .threats
+            .iter()
+            .map(|t| format!("{} ({})", t.task, t.days))
+            .collect();
+        out.push_str(&paragraph(
+            "    threatened most by ",
+            &format!("{} (days it was behind a breach)", threats.join(", ")),
+        ));
+    }
+    let used = |name: &str, u: &Used| {
+        format!(
+            "{name} {} % to {} % of usual ({}: {})",
+            number(u.low * 100.0, 0),
+            number(u.high * 100.0, 0),
+            u.source.source.status.words(),
+            u.source.place
+        )
+    };
+    out.push_str(&paragraph(
+        "    drawn with ",
+        &format!(
+            "{}; {}; {} of the tasks by their own page. Waits, deliveries and yields are not drawn",
+            used("hands", &r.hands),
+            used("programmes", &r.programme),
+            r.own
+        ),
+    ));
+    if let Some(b) = &r.bought {
+        let asked = pct(b.target);
+        let reached = if r.chance() >= b.target {
+            format!("{asked} % asked for, reached")
+        } else {
+            format!("{asked} % asked for, NOT reached by what was tried; this is the best of it")
+        };
+        out.push_str(&paragraph(
+            "    slack ",
+            &format!(
+                "{reached}: {} days without slack; {} person-minutes booked beyond the usual; {} → {} weighted min away \
+                 from the hours wished for; {} clocks tried",
+                b.met_before,
+                b.person_minutes,
+                number(b.value.0, 0),
+                number(b.value.1, 0),
+                b.clocks
+            ),
+        ));
+        let slack: Vec<String> = b
+            .slack
+            .iter()
+            .map(|(id, m)| format!("{id} +{m} min"))
+            .collect();
+        if !slack.is_empty() {
+            out.push_str(&paragraph("      – ", &slack.join(", ")));
+        }
+    }
+    out
+}
