@@ -187,7 +187,7 @@ fn kit(w: &Writer<'_>, days: &[(Date, Vec<Shown<'_>>)]) -> String {
         for (line, g) in p.step.lines.iter().zip(&p.flow.lines) {
             if !matches!(line.amount, LineAmount::PerPiece(_)) {
                 let curing = w.item(&line.item, None).1;
-                add(w.scale(put_in(g), curing));
+                add(w.scale(put_in(p.step, line, g), curing));
             }
         }
         if p.step.until.is_some() {
@@ -231,11 +231,17 @@ fn step(w: &Writer<'_>, station: &Station, shown: &Shown<'_>) -> Step {
         .place_of(t)
         .filter(|_| t.meaning.kind == TaskKind::Hands)
         .map_or_else(String::new, |p| held(w, &p, p.step));
-    let until = w.hour(t.end);
+    // Several rounds have no one end.
+    let done = if shown.again.is_empty() {
+        let until = w.hour(t.end);
+        w.say_with("done-by", &[("hour", (&until).into())])
+    } else {
+        String::new()
+    };
     Step {
         when,
         what,
-        hold: [w.say_with("done-by", &[("hour", (&until).into())]), hold]
+        hold: [done, hold]
             .into_iter()
             .filter(|s| !s.is_empty())
             .collect::<Vec<_>>()
@@ -298,8 +304,8 @@ fn weights(w: &Writer<'_>, p: &Place<'_>, task: &Timed) -> Vec<Block> {
             }
             _ => vec![
                 text(name),
-                strong(w.weight(put_in(g), curing)),
-                text(w.scale(put_in(g), curing)),
+                strong(w.weight(put_in(p.step, line, g), curing)),
+                text(w.scale(put_in(p.step, line, g), curing)),
                 Cell::WriteIn,
             ],
         });

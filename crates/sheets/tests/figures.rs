@@ -74,15 +74,26 @@ fn the_char_formula_adds_up_to_256_7_g() {
     );
 }
 
-/// A scale with 0.1 g steps does not weigh 0.93 g within 2 %; the class mix of 24.05 g it does.
+/// 9,620 g × 0.25 % = 24.05 g, with 2 % to spare 24.53 g; 9,620 × 4.60 % = 442.5 g, with 2 % to spare 451.4 g. Its caution
+/// asks for 0.01 g, so the bench scale with its 0.1 g will not do.
 #[test]
 fn curing_salt_is_weighed_to_a_hundredth_for_the_class() {
     let sheets = of(CLASS, Kind::FormulaCard, English);
     let card = the(&sheets, "formula-card-dry-cured-duck-breast-cure");
-    let row = row_of(card, "24.05\u{a0}g");
+    let row = row_of(card, "curing salt");
     assert_eq!(row[2], "0.25\u{a0}%");
     assert!(row[4].starts_with("cure scale (0.01"), "{row:?}");
-    assert!(read(card).contains("make 451.4~g"), "{}", read(card));
+    assert_eq!(row[3], "*24.53\u{a0}g*");
+    assert!(
+        card.blocks
+            .iter()
+            .any(|b| matches!(b, Block::Big { number, .. } if number == "451.4\u{a0}g"))
+    );
+    assert!(
+        read(card).contains("442.5~g of it is needed"),
+        "{}",
+        read(card)
+    );
     assert!(read(card).contains("poisonous"), "its caution stands on it");
 }
 

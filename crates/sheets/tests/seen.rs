@@ -249,24 +249,37 @@ fn in_us_customary_the_metric_figure_stands_beside() {
     assert!(converted > 500, "{converted}");
 }
 
+/// Forty breasts on the forty hooks of the demo's cabinet: two spare ones more would have no place.
 #[test]
-fn forty_learners_have_twenty_cards_and_forty_lines() {
-    let plan = paper::changed(CLASS, &["covers=40", "people=+16"]);
-    let wished = wishes(&plan, English);
-    let sheets = all(&plan, &wished);
-    let n = |kind: Kind| sheets.iter().filter(|s| s.kind == kind).count();
-    assert_eq!(
-        tables(
-            sheets
-                .iter()
-                .find(|s| s.kind == Kind::Rubric)
-                .expect("a rubric")
-        )[0]
-        .rows
-        .len(),
-        40
+fn forty_learners_each_have_a_line_and_everybody_at_work_has_a_card() {
+    let plan = paper::changed(
+        CLASS,
+        &["covers=40", "people=+16", "dry-cured-duck-breast.spare=0"],
     );
-    assert_eq!(n(Kind::StationCard), 20);
+    assert!(!plan.timeline.tasks.is_empty(), "{:?}", plan.timeline.clash);
+    let sheets = all(&plan, &wishes(&plan, English));
+    let of_kind = |kind: Kind| sheets.iter().filter(move |s| s.kind == kind);
+    let rubric = of_kind(Kind::Rubric).next().expect("a rubric");
+    assert_eq!(tables(rubric)[0].rows.len(), 40);
+    let cure = of_kind(Kind::CureSheet).next().expect("a cure sheet");
+    assert_eq!(tables(cure)[0].rows.len(), 40);
+    // 40 breasts, and for 20 pairs and one spare set three jars each.
+    assert_eq!(of_kind(Kind::TubLabel).count(), 40 + 3 * 21);
+    let cards: BTreeSet<&str> = of_kind(Kind::StationCard)
+        .map(|s| s.title.as_str())
+        .collect();
+    let at_work: BTreeSet<&String> = plan.timeline.tasks.iter().flat_map(|t| &t.people).collect();
+    for person in at_work {
+        let n: u32 = person
+            .rsplit_once(' ')
+            .expect("numbered")
+            .1
+            .parse()
+            .expect("a number");
+        let first = n - (n + 1) % 2;
+        let title = format!("Station: learner {first}–{}", first + 1);
+        assert!(cards.contains(title.as_str()), "{person}: no {title}");
+    }
 }
 
 #[test]
