@@ -4,6 +4,7 @@ use kitchen::Id;
 use plan::allergens::{Cell, Row, State};
 use safety::allergens::Column;
 
+use crate::model::Block;
 use crate::writer::Writer;
 
 /// One allergen of the place's list in something.
@@ -65,6 +66,15 @@ impl Writer<'_> {
                 ),
             })
             .collect()
+    }
+
+    /// The allergen strip as a block: stop signs where there is anything to stop for, a line of text where no label names any.
+    pub(crate) fn stops(&self, recipe: &Id) -> Block {
+        let strip = self.strip(recipe);
+        match self.contained(recipe) {
+            Some(none) if none.is_empty() => Block::Text(strip.join(". ")),
+            _ => Block::Stops(strip),
+        }
     }
 
     /// The allergen strip of a card: contains, may contain, not known; one line each, where there is any.

@@ -64,7 +64,8 @@ fn sheet(w: &Writer<'_>, p: &Place<'_>) -> Sheet {
     if hang.is_some() {
         heads.extend([("column-hang-weight", 1.2), ("column-target-weight", 1.3)]);
     }
-    if w.nitrite(p).is_some() {
+    // In a brine no piece has nitrite of its own.
+    if pct.is_some() && w.nitrite(p).is_some() {
         heads.push(("column-ppm", 1.0));
     }
     heads.push(("column-initials", 1.0));

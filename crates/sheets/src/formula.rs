@@ -1,6 +1,6 @@
 //! The formula card: what is weighed, in which order, on which scale, with a running total to check by.
 
-use kitchen::step::LineAmount;
+use kitchen::step::{BaseKind, Line, LineAmount, Step};
 use plan::demand::LineFlow;
 
 use crate::model::{Block, Cell, Kind, Sheet, Size};
@@ -30,9 +30,16 @@ pub(crate) fn is_formula(p: &Place<'_>) -> bool {
         > 1
 }
 
-/// What of a line goes in at first: with what will boil off, without what is held back.
-pub(crate) fn put_in(line: &LineFlow) -> f64 {
-    line.made_g + line.boils_off_g - line.hold_back_g
+/// What of a line goes in at first: with what will boil off and what is mixed to spare, without what is held back.
+///
+/// What is counted by the load has nothing to spare: it is no part of the mix.
+pub(crate) fn put_in(step: &Step, line: &Line, g: &LineFlow) -> f64 {
+    let first = g.made_g + g.boils_off_g - g.hold_back_g;
+    if in_sum(&line.amount) {
+        first * (1.0 + step.spare_mix)
+    } else {
+        first
+    }
 }
 
 /// The sum of a formula's lines in what is made, grams.
@@ -47,19 +54,7 @@ pub(crate) fn total(p: &Place<'_>) -> f64 {
 }
 
 fn card(w: &Writer<'_>, p: Place<'_>) -> Sheet {
-    let base = p.step.base.name.to_string();
-    let planned = w.weight(p.flow.base_g, false);
-    let mut blocks = vec![Block::Facts(vec![
-        (
-            w.say_with("fact-base-planned", &[("base", (&base).into())]),
-            number(planned),
-        ),
-        (
-            w.say_with("fact-base-weighed", &[("base", (&base).into())]),
-            Cell::WriteIn,
-        ),
-    ])];
-    blocks.push(w.line("formula-reweigh"));
+    let mut blocks = base(w, &p);
     blocks.push(lines(w, p));
     let sum: f64 = p
         .step
@@ -67,7 +62,7 @@ fn card(w: &Writer<'_>, p: Place<'_>) -> Sheet {
         .iter()
         .zip(&p.flow.lines)
         .filter(|(l, _)| in_sum(&l.amount))
-        .map(|(_, g)| put_in(g))
+        .map(|(l, g)| put_in(p.step, l, g))
         .sum();
     blocks.push(Block::Big {
         word: w.say("total-check"),
@@ -75,10 +70,10 @@ fn card(w: &Writer<'_>, p: Place<'_>) -> Sheet {
     });
     if p.step.spare_mix > 0.0 {
         let spare = w.words.percent(p.step.spare_mix * 100.0, 0);
-        let make = w.weight(sum * (1.0 + p.step.spare_mix), false);
+        let need = w.weight(total(&p), false);
         blocks.push(Block::Text(w.say_with(
             "formula-spare",
-            &[("spare", (&spare).into()), ("make", (&make).into())],
+            &[("spare", (&spare).into()), ("need", (&need).into())],
         )));
     }
     if let Some((piece, mix)) = per_piece(w, &p) {
@@ -98,7 +93,7 @@ fn card(w: &Writer<'_>, p: Place<'_>) -> Sheet {
         w.fact("fact-weighed-by", Cell::WriteIn),
         w.fact("fact-checked-by", Cell::WriteIn),
     ]));
-    blocks.push(Block::Stops(w.strip(&p.recipe.id)));
+    blocks.push(w.stops(&p.recipe.id));
     let tolerance = w.words.percent(TOLERANCE_PCT, 0);
     let code = w.code(&p.recipe.id);
     w.sheet(
@@ -117,6 +112,39 @@ fn card(w: &Writer<'_>, p: Place<'_>) -> Sheet {
         blocks,
         &[code],
     )
+}
+
+/// What the percentages are taken of: weighed first, or a liquor over what was weighed, or made by the lines themselves.
+fn base(w: &Writer<'_>, p: &Place<'_>) -> Vec<Block> {
+    let base = p.step.base.name.to_string();
+    let planned = (
+        w.say_with("fact-base-planned", &[("base", (&base).into())]),
+        number(w.weight(p.flow.base_g, false)),
+    );
+    match p.step.base.kind {
+        BaseKind::Inflow => vec![
+            Block::Facts(vec![
+                planned,
+                (
+                    w.say_with("fact-base-weighed", &[("base", (&base).into())]),
+                    Cell::WriteIn,
+                ),
+            ]),
+            w.line("formula-reweigh"),
+        ],
+        BaseKind::Cover(ratio) => {
+            let ratio = w.words.short(ratio, 3);
+            vec![
+                Block::Facts(vec![
+                    planned,
+                    w.fact("fact-covered-planned", number(w.weight(p.flow.in_g, false))),
+                    w.fact("fact-covered-weighed", Cell::WriteIn),
+                ]),
+                Block::Text(w.say_with("formula-cover", &[("ratio", (&ratio).into())])),
+            ]
+        }
+        BaseKind::Made => vec![Block::Facts(vec![planned]), w.line("formula-made")],
+    }
 }
 
 /// Grams of a piece and of the mix that goes on it, where the pieces are dispensed one by one.
@@ -157,16 +185,17 @@ fn lines(w: &Writer<'_>, p: Place<'_>) -> Block {
             LineAmount::PerLoad(_) => text(w.say("each-load")),
             LineAmount::PerBatch(_) | LineAmount::PerPiece(_) => Cell::Nothing,
         };
+        let first = put_in(p.step, line, g);
         let in_sum = in_sum(&line.amount);
         if in_sum {
-            so_far += put_in(g);
+            so_far += first;
         }
         rows.push(vec![
             n,
             text(name.clone()),
             share,
-            strong(w.weight(put_in(g), curing)),
-            text(w.scale(put_in(g), curing)),
+            strong(w.weight(first, curing)),
+            text(w.scale(first, curing)),
             if in_sum {
                 number(w.weight(so_far, false))
             } else {

@@ -21,7 +21,9 @@ clock-change = The clocks change during the wait for { $task }: { $elapsed } rea
 formula-under = { $code }, each weight within ± { $tolerance }
 formula-reweigh = Weigh the base first. If it is not the planned weight, every line is its percentage of what you weighed.
 total-check = all together must read
-formula-spare = Mixed with { $spare } to spare: make { $make }.
+formula-cover = Weigh the food first: the liquor is { $ratio } × its weight, and every line goes by it.
+formula-made = The lines make up the batch: percentages are of the finished batch, before loss.
+formula-spare = Every line has { $spare } to spare in it; { $need } of it is needed.
 formula-per-piece = On a piece of { $piece }: { $mix } of the mix.
 formula-loads =
     { $n ->

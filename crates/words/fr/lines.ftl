@@ -21,7 +21,9 @@ clock-change = L’heure change pendant l’attente de { $task } : { $elapsed }
 formula-under = { $code }, chaque poids à ± { $tolerance }
 formula-reweigh = Peser d’abord la base. Si ce n’est pas le poids prévu, chaque ligne est son pourcentage de ce que vous avez pesé.
 total-check = le total doit donner
-formula-spare = Mélangé avec { $spare } en plus : en faire { $make }.
+formula-cover = Peser d’abord l’aliment : le liquide fait { $ratio } × son poids, et chaque ligne suit.
+formula-made = Les lignes font le lot : les pourcentages sont du lot fini, avant perte.
+formula-spare = Chaque ligne compte { $spare } en plus; il en faut { $need }.
 formula-per-piece = Sur une pièce de { $piece } : { $mix } du mélange.
 formula-loads =
     { $n ->
