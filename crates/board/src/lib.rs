@@ -8,12 +8,16 @@
 mod address;
 mod app;
 mod clock_picture;
+mod day;
+mod device;
 mod entry;
 mod look;
 mod names;
 mod page;
 mod pages;
 mod planned;
+mod recorded;
+mod shown;
 mod trouble;
 mod wall;
 
@@ -84,6 +88,7 @@ pub struct Board {
     pub(crate) bench: Box<dyn Bench>,
     pub(crate) clock: Box<dyn Clock>,
     pub(crate) plans: planned::Plans,
+    pub(crate) days: day::planning::Kept,
     pub(crate) store: Store,
     /// The record is in a file and outlives the program.
     pub(crate) kept: bool,
@@ -104,6 +109,7 @@ impl Board {
             bench,
             clock,
             plans: planned::Plans::default(),
+            days: day::planning::Kept::default(),
             store,
             kept,
         }

@@ -3,14 +3,16 @@
 use maud::{DOCTYPE, Markup, html};
 use plan::Plan;
 
-use crate::address::carried;
+use crate::address::{AS_PLANNED, carried};
+use crate::day::banner::banner;
+use crate::shown::Shown;
 
 /// What the frame needs to know of a page.
 pub(crate) struct Frame<'a> {
     /// Title, in words.
     pub(crate) title: &'a str,
     /// The plan it belongs to.
-    pub(crate) plan: Option<&'a Plan>,
+    pub(crate) plan: Option<&'a Shown>,
     /// The last part of its own address, to mark where one is.
     pub(crate) here: &'a str,
 }
@@ -63,6 +65,7 @@ pub(crate) fn frame(frame: &Frame, body: Markup) -> Markup {
                 main id="main" {
                     h1 { (frame.title) }
                     @if let Some(plan) = frame.plan {
+                        (banner(plan, frame.here))
                         (changes(plan))
                     }
                     (body)
@@ -110,10 +113,13 @@ fn head(frame: &Frame) -> Markup {
 
 /// The changes this plan has against the book, with a way back.
 fn changes(plan: &Plan) -> Markup {
-    if plan.scene.changes.is_empty() {
+    let words: Vec<String> = changes_of(plan)
+        .into_iter()
+        .filter(|c| c != AS_PLANNED)
+        .collect();
+    if words.is_empty() {
         return html! {};
     }
-    let words: Vec<String> = changes_of(plan);
     html! {
         div class="what-if" role="status" {
             strong { "What if: " }

@@ -55,7 +55,13 @@ pub(crate) async fn plan(
             "take some back",
         ));
     }
-    let key = (event.to_owned(), changes.to_vec());
+    // The mark of a page as it was planned is no change.
+    let changes: Vec<String> = changes
+        .iter()
+        .filter(|c| *c != crate::address::AS_PLANNED)
+        .cloned()
+        .collect();
+    let key = (event.to_owned(), changes);
     if let Some(kept) = board.plans.get(&key) {
         return Ok(kept);
     }

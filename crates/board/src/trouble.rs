@@ -43,6 +43,18 @@ impl Trouble {
         }
     }
 
+    /// The plan is being made; the page asks again by itself.
+    pub(crate) fn waiting() -> Self {
+        Self {
+            status: StatusCode::ACCEPTED,
+            ..Self::missing(
+                "the plan is being made anew from what was written down",
+                "a clock within a few seconds",
+                "wait: this page asks again by itself every two seconds",
+            )
+        }
+    }
+
     /// The program failed at something it should not fail at.
     pub(crate) fn ours(found: impl Into<String>) -> Self {
         Self {
@@ -91,6 +103,7 @@ impl IntoResponse for Trouble {
             StatusCode::NOT_FOUND => "Not here",
             StatusCode::UNPROCESSABLE_ENTITY => "Not taken",
             StatusCode::FORBIDDEN => "Not from there",
+            StatusCode::ACCEPTED => "Being planned",
             _ => "Something failed",
         };
         let entered = self.status == StatusCode::UNPROCESSABLE_ENTITY;
@@ -106,7 +119,12 @@ impl IntoResponse for Trouble {
                 p { a href="/" { "All events" } }
             },
         );
-        (self.status, page).into_response()
+        let mut response = (self.status, page).into_response();
+        if self.status == StatusCode::ACCEPTED {
+            let again = axum::http::HeaderValue::from_static("2");
+            response.headers_mut().insert("refresh", again);
+        }
+        response
     }
 }
 

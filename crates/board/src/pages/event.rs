@@ -8,6 +8,7 @@ use safety::Verdict;
 
 use super::{Asked, plan_of};
 use crate::page::{Frame, changes_of, event_address, frame, opens};
+use crate::shown::Shown;
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
@@ -92,13 +93,13 @@ pub(crate) fn decide(plan: &Plan) -> Markup {
     }
 }
 
-fn components(plan: &Plan) -> Markup {
+fn components(plan: &Shown) -> Markup {
     html! {
         h2 { "Components" }
         ul class="cards" {
             @for c in &plan.components {
                 li {
-                    a class="whole" href=(event_address(plan, &format!("lot/{}", c.recipe))) { h3 { (c.name) } }
+                    a class="whole" href=(event_address(plan, &format!("lot/{}", c.recipe))) { h3 { (c.name) (plan.held(c.recipe.as_str())) } }
                     p {
                         (plan::wording::grams(c.made_g, false))
                         @if let Some(p) = c.portion_g {

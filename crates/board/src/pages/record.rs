@@ -5,30 +5,34 @@ use std::sync::Arc;
 
 use axum::extract::{Path, RawQuery, State};
 use axum::http::HeaderMap;
+use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
-use kitchen::verb::Verb;
 use maud::{Markup, html};
 use plan::Plan;
 use plan::figures::number;
 use safety::Judgement;
-use safety::history::{Channel, History, Quantity, Reading as Read};
-use safety::judge::{Refusal, Terms, cooling, fish_core};
-use store::{Append, Entry, Kind, Label, LogHead, LogOf, Unit};
+use store::{Append, Entry, LogHead};
 
-use super::{plan_of, verdicts};
+use super::{plan_of, slip, verdicts};
 use crate::address::Query;
+use crate::day::judged::{self, Judged};
+use crate::day::standing::again;
 use crate::entry::{KINDS, moment, new_id, read};
 use crate::page::{Frame, frame};
+use crate::recorded::ask;
+use crate::shown::Shown;
 use crate::trouble::Trouble;
-use crate::{Board, asked_from_here};
+use crate::{Board, asked_from_here, device};
 
 pub(crate) async fn page(
     State(board): State<Arc<Board>>,
     path: Path<String>,
     query: RawQuery,
+    headers: HeaderMap,
 ) -> Result<Markup, Trouble> {
     let (plan, query) = plan_of(&(State(Arc::clone(&board)), path, query)).await?;
-    let log = entries(&board, &plan).await?;
+    let log = &plan.day.log;
+    let who = device::remembered(&headers).unwrap_or_default();
     let head = ask(&board, LogHead).await?;
     Ok(frame(
         &Frame {
@@ -42,9 +46,9 @@ pub(crate) async fn page(
                     strong { "This record is not kept" } ": it ends with the program. Start it with " code { "saltern serve --db FILE" } " to keep one."
                 }
             }
-            (form(&board, &plan, &query))
-            (shown(&plan, &log))
-            (list(&plan, &log))
+            (form(&board, &plan, &query, &who))
+            (shown(&plan))
+            (list(&plan, log))
             p class="small" {
                 @if head.sequence == 1 { "1 entry" } @else { (head.sequence) " entries" } " in all; the last is sealed with "
                 code class="seal" { (head.hash) }
@@ -76,72 +80,137 @@ pub(crate) async fn append(
     let now = board.clock.now();
     let form = Query::read(Some(&body));
     let entry = read(&plan, &form, now)?;
+    // What looks like a slip at the scale is asked about before it is stored.
+    let (entry, decision) = match slip::held(&board, &plan, &form, entry).await? {
+        slip::Held::Asks(page) => return Ok(*page),
+        slip::Held::Goes { entry, decision } => (*entry, decision),
+    };
     let recorded = moment(&plan, now)?;
-    ask(&board, Append { entry, recorded }).await?;
-    let who = crate::address::encoded(form.first("who").unwrap_or(""));
-    Ok(Redirect::to(&format!("/event/{event}/record?who={who}")).into_response())
-}
-
-/// A command to the store, beside the pages and not in their way.
-async fn ask<C: store::Command + Send + 'static>(
-    board: &Arc<Board>,
-    command: C,
-) -> Result<C::Answer, Trouble>
-where
-    C::Answer: Send + 'static,
-{
-    let store = board.store.clone();
-    tokio::task::spawn_blocking(move || store.ask(command))
-        .await
-        .map_err(|e| Trouble::ours(format!("the record stopped: {e}")))?
-        .map_err(|e| {
-            let told = e.told();
-            Trouble::entry(told.found, told.expected, told.do_now)
-        })
-}
-
-async fn entries(board: &Arc<Board>, plan: &Plan) -> Result<Vec<Entry>, Trouble> {
+    if let Some(decision) = decision {
+        let recorded = recorded.clone();
+        ask(
+            &board,
+            Append {
+                entry: *decision,
+                recorded,
+            },
+        )
+        .await?;
+    }
+    let anew = again(&plan.day.log, &form, entry.says())?;
     ask(
-        board,
-        LogOf::event(Label::new(plan.scene.event.id.as_str())?),
+        &board,
+        Append {
+            entry,
+            recorded: recorded.clone(),
+        },
     )
-    .await
+    .await?;
+    if let Some(entry) = anew {
+        ask(&board, Append { entry, recorded }).await?;
+    }
+    let who = form.first("who").unwrap_or("");
+    let back = match form.first("back") {
+        Some("today") => format!("/event/{event}/today"),
+        _ => format!("/event/{event}/record?who={}", crate::address::encoded(who)),
+    };
+    let mut response = Redirect::to(&back).into_response();
+    if let Some(cookie) = device::remember(who) {
+        response.headers_mut().insert(header::SET_COOKIE, cookie);
+    }
+    Ok(response)
 }
 
-fn form(board: &Board, plan: &Plan, query: &Query) -> Markup {
+/// The units a reading of a kind may be in, the usual one first.
+fn units(kind: &str) -> &'static [&'static str] {
+    match kind {
+        "weighed" => &["g", "kg", "oz", "lb"],
+        "temperature" => &["°C", "°F"],
+        "ph" => &["pH"],
+        _ => &[],
+    }
+}
+
+/// The form: whole, or filled in by the button that led here, with one more tap to send it.
+fn form(board: &Board, plan: &Plan, query: &Query, remembered: &str) -> Markup {
     let corrects = query.first("corrects");
     let chosen = query.first("about").unwrap_or("");
+    let kind = query.first("kind").unwrap_or("");
+    let who = query.first("who").unwrap_or(remembered);
+    // The button that led here chose the unit; it stands beside the number and can be changed there.
+    let unit = query.first("unit");
+    let quick = query.first("quick").is_some() && corrects.is_none();
+    let named = KINDS.iter().find(|(w, _, _)| *w == kind);
+    let reads = !units(kind).is_empty();
+    let more = html! {
+        label { "Which piece, pan, probe or line" input name="part" autocomplete="off" value=[query.first("part")]; span class="hint" { "probe 2" } }
+        @if !quick || !reads {
+            label { "Reading, with its unit" input name="reading" autocomplete="off"; span class="hint" { "63.4 °C, 5.22 kg, pH 4.1" } }
+        }
+        label { "When, if not now" input name="when" autocomplete="off" placeholder="2027-10-06 15:05"; }
+        label { "Words" input name="words" autocomplete="off" value=[query.first("words")]; }
+    };
     html! {
-        h2 { @if let Some(of) = corrects { "Correct entry " (of) } @else { "Enter" } }
-        form class="fields" method="post" action=(format!("/event/{}/record", plan.scene.event.id)) {
+        h2 {
+            @if let Some(of) = corrects { "Correct entry " (of) }
+            @else if let (true, Some((_, name, _))) = (quick, named) { (about_words(plan, chosen)) ": " (name) }
+            @else { "Enter" }
+        }
+        @if corrects.is_some() {
+            p class="small" {
+                "A reading takes the place of the wrong one. Without a reading the entry is taken back; with an hour it is written down anew at that hour."
+            }
+        }
+        form class=(if quick { "fields quick" } else { "fields" }) method="post" action=(format!("/event/{}/record", plan.scene.event.id)) {
             input type="hidden" name="id" value=(new_id(board.clock.now()));
             @if let Some(of) = corrects { input type="hidden" name="corrects" value=(of); }
-            label { "Who (needed)" input name="who" required value=(query.first("who").unwrap_or("")) autocomplete="off"; }
-            @if corrects.is_none() {
-                label { "What happened"
-                    select name="kind" { @for (word, name, _) in KINDS { option value=(word) selected[query.first("kind") == Some(*word)] { (name) } } }
+            @if quick {
+                input type="hidden" name="kind" value=(kind);
+                input type="hidden" name="about" value=(chosen);
+                input type="hidden" name="back" value="today";
+                @if reads {
+                    label { "Reading" input name="reading" required inputmode="decimal" autocomplete="off" autofocus; }
+                    label { "Unit, as the instrument shows it"
+                        select name="unit" { @for u in units(kind) { option value=(u) selected[unit == Some(*u)] { (u) } } }
+                    }
                 }
             }
-            label { "Of what"
-                select name="about" {
-                    option value="" { "the event as a whole" }
-                    @for c in &plan.components {
-                        @if let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) {
-                            @for step in &recipe.steps {
-                                @let value = format!("{}.{}", c.recipe, step.id);
-                                option value=(value) selected[value == chosen] { (c.name) ": " (step.id) }
+            label { "Who (needed)" input name="who" required value=(who) autocomplete="off"; }
+            @if corrects.is_none() && !quick {
+                label { "What happened"
+                    select name="kind" { @for (word, name, _) in KINDS { option value=(word) selected[kind == *word] { (name) } } }
+                }
+            }
+            @if !quick {
+                label { "Of what"
+                    select name="about" {
+                        option value="" { "the event as a whole" }
+                        @for c in &plan.components {
+                            @if let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) {
+                                @for step in &recipe.steps {
+                                    @let value = format!("{}.{}", c.recipe, step.id);
+                                    option value=(value) selected[value == chosen] { (c.name) ": " (step.id) }
+                                }
                             }
                         }
                     }
                 }
+                (more)
+            } @else {
+                details class="more" open[query.first("part").is_some() || kind == "deviation"] { summary { "Piece, hour, words" } (more) }
             }
-            label { "Which piece, pan or probe" input name="part" autocomplete="off"; span class="hint" { "probe 2" } }
-            label { "Reading, with its unit" input name="reading" autocomplete="off"; span class="hint" { "63.4 °C, 5.22 kg, pH 4.1" } }
-            label { "When, if not now" input name="when" autocomplete="off" placeholder="2027-10-06 15:05"; }
-            label { "Words" input name="words" autocomplete="off"; }
             button type="submit" { "Write it down" }
         }
     }
+}
+
+/// The step chosen, by the names people use.
+fn about_words(plan: &Plan, chosen: &str) -> String {
+    let (component, step) = chosen.split_once('.').unwrap_or((chosen, ""));
+    plan.component(component).map_or_else(
+        || plan.scene.event.name.clone(),
+        |c| format!("{}, {}", c.name, step.replace('-', " ")),
+    )
 }
 
 fn list(plan: &Plan, log: &[Entry]) -> Markup {
@@ -185,37 +254,28 @@ fn row(plan: &Plan, e: &Entry) -> Markup {
     }
 }
 
-/// What the temperatures written down show, by the rule their step asks for.
-fn shown(plan: &Plan, log: &[Entry]) -> Markup {
-    let mut judged: Vec<(String, Result<Judgement, Refusal>)> = Vec::new();
-    for c in &plan.components {
-        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
-            continue;
-        };
-        for step in &recipe.steps {
-            let rule = match step.verb {
-                Verb::HotSmoke if step.until.is_some() => fish_core,
-                Verb::Chill => cooling,
-                _ => continue,
-            };
-            let history = history(log, c.recipe.as_str(), step.id.as_str());
-            if history.channels.is_empty() {
-                continue;
-            }
-            let answer = rule(&history, &Terms::of(plan.scene.site.rules));
-            judged.push((format!("{}: {}", c.name, step.id), answer));
-        }
-    }
+/// What the readings written down show, by the rule their step asks for.
+fn shown(plan: &Shown) -> Markup {
+    let judged = judged::all(plan, &plan.day.log);
     html! {
         @if !judged.is_empty() {
             h2 { "What the readings show" }
-            @for (name, answer) in judged {
-                @match answer {
-                    Ok(j) => { (one(&name, &j)) }
-                    // Readings that contradict each other show nothing, and saying nothing would hide what they broke.
-                    Err(why) => { p { (verdicts::word(safety::Verdict::NotShown)) " " strong { (name) } " · not judged: " (why) } }
-                }
-            }
+            @for j in judged { (judgement(plan, &j)) }
+        }
+    }
+}
+
+/// One judgement of the record.
+pub(crate) fn judgement(plan: &Shown, j: &Judged) -> Markup {
+    let name = format!("{}: {}", j.name, j.step);
+    html! {
+        @match &j.answer {
+            Ok(judged) => { (one(&name, judged)) }
+            // Readings that contradict each other show nothing, and saying nothing would hide what they broke.
+            Err(why) => { p { (verdicts::word(safety::Verdict::NotShown)) " " strong { (name) } " · not judged: " (why) } }
+        }
+        @for d in plan.day.deviations.iter().filter(|d| d.component.as_deref() == Some(j.component.as_str()) && d.step.as_deref() == Some(j.step.as_str())) {
+            p { a href=(d.address(plan.scene.event.id.as_str())) { "What may be done now" } (plan.held(&j.component)) }
         }
     }
 }
@@ -229,54 +289,4 @@ fn one(name: &str, j: &Judgement) -> Markup {
         }
         p class="small" { (j.place) br; (j.source.title) " (" (j.status().words()) "; " (j.holds.words()) ")" }
     }
-}
-
-/// The temperatures of a step, a channel a probe; what was corrected reads as its correction.
-fn history(log: &[Entry], component: &str, step: &str) -> History {
-    let mut channels: Vec<Channel> = Vec::new();
-    let is = |label: &Option<Label>, id: &str| label.as_ref().is_some_and(|l| l.as_str() == id);
-    for e in log {
-        let s = &e.says;
-        if s.kind != Kind::Temperature
-            || !is(&s.about.component, component)
-            || !is(&s.about.step, step)
-        {
-            continue;
-        }
-        let holds = match e.corrected_by {
-            None => s.reading,
-            Some(by) => log
-                .iter()
-                .find(|c| c.sequence == by)
-                .and_then(|c| c.says.reading),
-        };
-        let value = holds.and_then(celsius);
-        let name = s.about.part.as_ref().map_or("probe", |p| p.as_str());
-        let reading = Read {
-            at_s: s.at.instant().as_second(),
-            value,
-        };
-        match channels.iter_mut().find(|c| c.name == name) {
-            Some(c) => c.readings.push(reading),
-            None => channels.push(Channel {
-                name: name.to_owned(),
-                quantity: Quantity::TemperatureC,
-                readings: vec![reading],
-            }),
-        }
-    }
-    for channel in &mut channels {
-        channel.readings.sort_by_key(|r| r.at_s);
-    }
-    History { channels }
-}
-
-fn celsius(reading: store::Reading) -> Option<f64> {
-    let n: f64 = reading.number().to_string().parse().ok()?;
-    let t = match reading.unit() {
-        Unit::Celsius => units::Temperature::celsius(n),
-        Unit::Fahrenheit => units::Temperature::from_f(n),
-        _ => return None,
-    };
-    t.ok().map(units::Temperature::c)
 }

@@ -1,0 +1,126 @@
+//! The day as it is worked: what stands in the log of an event, what follows from it for the plan, what is outside its
+//! limit, and which lots are held for it.
+
+pub(crate) mod banner;
+pub(crate) mod deviations;
+pub(crate) mod facts;
+pub(crate) mod judged;
+pub(crate) mod planning;
+pub(crate) mod standing;
+
+use std::sync::Arc;
+
+use kitchen::step::FeedFrom;
+use plan::Plan;
+use store::{Entry, Label, LogOf};
+
+use crate::address::Query;
+use crate::shown::Shown;
+use crate::trouble::Trouble;
+use crate::{Board, planned, recorded};
+
+use deviations::{Deviation, Stand};
+use facts::Facts;
+
+/// What the log of an event says, and what follows.
+#[derive(Debug, Default)]
+pub(crate) struct Day {
+    /// The log, in the order it was written.
+    pub(crate) log: Vec<Entry>,
+    /// What the plan takes from it.
+    pub(crate) facts: Facts,
+    /// What of it contradicts the plan or itself: to be corrected, and not counted until then.
+    pub(crate) questions: Vec<facts::Question>,
+    /// What is outside its limit, open ones first.
+    pub(crate) deviations: Vec<Deviation>,
+}
+
+impl Day {
+    /// Deviations without a decision.
+    pub(crate) fn open(&self) -> impl Iterator<Item = &Deviation> {
+        self.deviations.iter().filter(|d| d.stand == Stand::Open)
+    }
+
+    /// How a component stands: discarded before held before nothing; a lot made with a held lot is held.
+    pub(crate) fn stand(&self, plan: &Plan, component: &str) -> Option<Stand> {
+        self.stand_at(plan, component, DEEPEST)
+    }
+
+    fn stand_at(&self, plan: &Plan, component: &str, deep: usize) -> Option<Stand> {
+        let own = self
+            .deviations
+            .iter()
+            .filter(|d| d.component.as_deref() == Some(component) && d.stand != Stand::Closed)
+            .map(|d| d.stand)
+            .max();
+        if own.is_some() || deep == 0 {
+            return own;
+        }
+        let recipe = plan
+            .scene
+            .book
+            .recipes
+            .iter()
+            .find(|(id, _)| id.as_str() == component)
+            .map(|(_, r)| r)?;
+        recipe
+            .steps
+            .iter()
+            .flat_map(|s| {
+                let fed = s.feeds.iter().filter_map(|f| match &f.from {
+                    FeedFrom::Recipe(id) => Some(id),
+                    _ => None,
+                });
+                let lined = s.lines.iter().filter_map(|l| match &l.item {
+                    kitchen::step::LineItem::Recipe(id) => Some(id),
+                    kitchen::step::LineItem::Item(_) => None,
+                });
+                fed.chain(lined)
+            })
+            .filter_map(|id| self.stand_at(plan, id.as_str(), deep - 1))
+            .max()
+    }
+}
+
+/// Recipes inside recipes looked through.
+const DEEPEST: usize = 8;
+
+/// The plan a page shows: the book's, or the day's where anything was written down.
+pub(crate) async fn shown(
+    board: &Arc<Board>,
+    event: &str,
+    query: &Query,
+) -> Result<Shown, Trouble> {
+    let changes = query.changes();
+    // The event is looked for first, so that a name that is none is told as such.
+    let planned = planned::plan(board, event, &changes).await?;
+    let log = recorded::ask(board, LogOf::event(Label::new(event)?)).await?;
+    let now = board.clock.now();
+    let facts = facts::of(&planned, &log, now);
+    if facts.is_empty() || query.as_planned() {
+        let mut day = Day::of(log, facts, Vec::new());
+        day.deviations = deviations::of(&planned, &day.log, now);
+        return Ok(if query.as_planned() {
+            Shown::as_planned(&planned, day)
+        } else {
+            Shown::of(planned, day)
+        });
+    }
+    let made = planning::plan(board, event, &changes, &facts).await?;
+    let mut day = Day::of(log, facts, made.questions.clone());
+    day.deviations = deviations::of(&made.plan, &day.log, now);
+    Ok(Shown::of(Arc::clone(&made.plan), day))
+}
+
+impl Day {
+    fn of(log: Vec<Entry>, facts: Facts, mut more: Vec<facts::Question>) -> Self {
+        let mut questions = facts.questions.clone();
+        questions.append(&mut more);
+        Self {
+            log,
+            facts,
+            questions,
+            deviations: Vec::new(),
+        }
+    }
+}
