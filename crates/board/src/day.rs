@@ -10,7 +10,9 @@ pub(crate) mod standing;
 
 use std::sync::Arc;
 
-use kitchen::step::FeedFrom;
+use kitchen::Id;
+use kitchen::recipe::Recipe;
+use kitchen::step::{FeedFrom, LineItem};
 use plan::Plan;
 use store::{Entry, Label, LogOf};
 
@@ -63,23 +65,30 @@ impl Day {
             .iter()
             .find(|(id, _)| id.as_str() == component)
             .map(|(_, r)| r)?;
-        recipe
-            .steps
-            .iter()
-            .flat_map(|s| {
-                let fed = s.feeds.iter().filter_map(|f| match &f.from {
-                    FeedFrom::Recipe(id) => Some(id),
-                    _ => None,
-                });
-                let lined = s.lines.iter().filter_map(|l| match &l.item {
-                    kitchen::step::LineItem::Recipe(id) => Some(id),
-                    kitchen::step::LineItem::Item(_) => None,
-                });
-                fed.chain(lined)
-            })
+        taken(recipe)
             .filter_map(|id| self.stand_at(plan, id.as_str(), deep - 1))
             .max()
     }
+}
+
+/// The recipes a recipe takes in.
+fn taken(recipe: &Recipe) -> impl Iterator<Item = &Id> {
+    recipe.steps.iter().flat_map(|s| {
+        let fed = s.feeds.iter().filter_map(|f| match &f.from {
+            FeedFrom::Recipe(id) => Some(id),
+            _ => None,
+        });
+        let lined = s.lines.iter().filter_map(|l| match &l.item {
+            LineItem::Recipe(id) => Some(id),
+            LineItem::Item(_) => None,
+        });
+        fed.chain(lined)
+    })
+}
+
+/// Whether a recipe takes another in.
+pub(crate) fn takes(recipe: &Recipe, other: &Id) -> bool {
+    taken(recipe).any(|id| id == other)
 }
 
 /// Recipes inside recipes looked through.

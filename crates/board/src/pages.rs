@@ -5,6 +5,7 @@ pub(crate) mod bench;
 pub(crate) mod cold;
 pub(crate) mod compare;
 pub(crate) mod cost;
+pub(crate) mod curves;
 pub(crate) mod deviation;
 pub(crate) mod event;
 pub(crate) mod guests;

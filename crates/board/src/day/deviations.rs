@@ -110,8 +110,11 @@ pub(crate) fn of(plan: &Plan, log: &[Entry], now: Timestamp) -> Vec<Deviation> {
     let entries = standing(log);
     let mut all = Vec::new();
     for j in judged::all(plan, log) {
+        // A core that was cut off, or that the end of a run leaves unshown, need not be broken: it is not shown.
+        let core = |rule: &str| matches!(rule, "fish-core" | "cook-nonintact");
         if let Ok(judgement) = &j.answer
-            && judgement.verdict == Verdict::Broken
+            && judgement.verdict != Verdict::Shown
+            && (judgement.verdict == Verdict::Broken || core(judgement.rule))
             && let Some(made_by) = made_by(plan, log, &entries, &j, judgement.rule)
         {
             let n = |x: f64| number(x, u32::from((x - x.round()).abs() > 1e-9));
@@ -143,6 +146,7 @@ pub(crate) fn of(plan: &Plan, log: &[Entry], now: Timestamp) -> Vec<Deviation> {
             });
         }
     }
+    not_read(plan, &entries, &mut all);
     recipe_cold(plan, &entries, &mut all);
     by_hand(plan, &entries, &mut all);
     use_by(plan, &entries, now, &mut all);
@@ -290,6 +294,41 @@ fn over(
         })
         .map(|s| s.entry.sequence)
         .max()
+}
+
+/// Runs that are over and of whose core nothing was written down: a missing reading is never a pass.
+fn not_read(plan: &Plan, entries: &[Standing], all: &mut Vec<Deviation>) {
+    for c in &plan.components {
+        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
+            continue;
+        };
+        for step in &recipe.steps {
+            let (component, id) = (c.recipe.as_str(), step.id.as_str());
+            let read = judged::temperatures(entries, component, id)
+                .any(|s| s.reading.is_some() && !s.part().is_some_and(judged::is_air));
+            let (Some(until), Some(made_by), false) =
+                (step.until, over(recipe, entries, component, id), read)
+            else {
+                continue;
+            };
+            all.push(Deviation {
+                key: format!("{component}.{id}.core-not-read"),
+                rule: "core-not-read".to_owned(),
+                component: Some(component.to_owned()),
+                step: Some(id.to_owned()),
+                name: format!("{}: {id}", c.name),
+                found: "the run is over, and no core is written down".to_owned(),
+                limit: format!("core {} °C held {}", number(until.core.c(), 1), until.hold),
+                margin: None,
+                source: "the recipe (house value); what the law asks stands under Verdicts"
+                    .to_owned(),
+                made_by,
+                mended: false,
+                decided: Vec::new(),
+                stand: Stand::Open,
+            });
+        }
+    }
 }
 
 /// Readings warmer than the recipe's own limit of a wait.
