@@ -8,6 +8,7 @@ mod ingredients;
 pub(crate) mod names;
 mod page;
 mod prices;
+mod record;
 mod suppliers;
 
 use book::{Limits, SourceFile};
@@ -19,6 +20,7 @@ use crate::table::Table;
 
 pub use ingredients::ingredients;
 pub use prices::prices;
+pub use record::{moment, record};
 pub use suppliers::suppliers;
 
 /// Names a tab of a workbook may have, for each kind of import.

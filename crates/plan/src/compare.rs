@@ -21,6 +21,11 @@ pub struct Moved {
     pub after: Option<String>,
     /// Minutes later (negative: earlier).
     pub by_min: Option<i64>,
+    /// How its length changed, minutes; 0 where it did not or it is only in one of the two.
+    pub longer_min: i64,
+    /// What moved it, from what holds it now back to a fact, an hour or the task that is in the way; empty where nothing
+    /// holds it exactly where it is.
+    pub because: Vec<String>,
 }
 
 /// A weight, count or price that changed.
@@ -108,6 +113,8 @@ fn moved(before: &Plan, after: &Plan) -> (Vec<Moved>, usize) {
                 before: Some(wall(before, b.start)),
                 after: Some(wall(after, t.start)),
                 by_min: Some(t.start - b.start),
+                longer_min: (t.end - t.start) - (b.end - b.start),
+                because: because(before, after, t, t.start - b.start),
             }),
             None => list.push(Moved {
                 id: t.meaning.id.clone(),
@@ -115,6 +122,8 @@ fn moved(before: &Plan, after: &Plan) -> (Vec<Moved>, usize) {
                 before: None,
                 after: Some(wall(after, t.start)),
                 by_min: None,
+                longer_min: 0,
+                because: Vec::new(),
             }),
         }
     }
@@ -131,10 +140,83 @@ fn moved(before: &Plan, after: &Plan) -> (Vec<Moved>, usize) {
                 before: Some(wall(before, b.start)),
                 after: None,
                 by_min: None,
+                longer_min: 0,
+                because: Vec::new(),
             });
         }
     }
     (list, stayed)
+}
+
+/// Links of a chain of causes told.
+const MOST_LINKS: usize = 40;
+
+/// Why a task is where it is now: back along what holds it, through tasks that moved too.
+fn because(before: &Plan, after: &Plan, t: &Timed, by: i64) -> Vec<String> {
+    use crate::causes::Cause;
+    let mut told = Vec::new();
+    let mut at = t.meaning.id.clone();
+    let mut seen = vec![at.clone()];
+    let has_moved = |id: &str| {
+        let find = |p: &Plan| {
+            p.timeline
+                .tasks
+                .iter()
+                .find(|t| t.meaning.id == id)
+                .map(|t| (t.start, t.end))
+        };
+        find(before) != find(after)
+    };
+    while let Some(held) = after.timeline.behind.get(&at) {
+        let cause = if by >= 0 {
+            &held.not_earlier
+        } else {
+            &held.not_later
+        };
+        match cause {
+            Some(Cause::Happened(place)) => {
+                told.push(happened(after, &at, place.as_deref()));
+                break;
+            }
+            Some(Cause::Bound(why)) => {
+                told.push(why.clone());
+                break;
+            }
+            Some(Cause::By { task, why }) => {
+                told.push(why.clone());
+                if !has_moved(task) || seen.contains(task) || told.len() >= MOST_LINKS {
+                    break;
+                }
+                seen.push(task.clone());
+                at.clone_from(task);
+            }
+            None => break,
+        }
+    }
+    told
+}
+
+/// "hot-smoked-char.cure started Tue 10-05 15:10, done 15:30 (row 3)".
+fn happened(after: &Plan, id: &str, place: Option<&str>) -> String {
+    let Some(t) = after.timeline.tasks.iter().find(|t| t.meaning.id == id) else {
+        return id.to_owned();
+    };
+    let wall = |m| crate::timeline::wall(&after.scene, m);
+    let state = after.happened.as_ref().and_then(|h| h.states.get(id));
+    let so = match state {
+        Some(crate::happened::State::UnderWay) => {
+            format!(
+                "{id} started {}, under way to {}",
+                wall(t.start),
+                wall(t.end)
+            )
+        }
+        _ => format!("{id} started {}, done {}", wall(t.start), wall(t.end)),
+    };
+    match place {
+        Some(place) => format!("{so} ({place})"),
+        None => format!("{so} (taken, not written down)"),
+    }
 }
 
 /// Per component whose last moved step is followed by one that stayed: what is left between them.
@@ -369,6 +451,12 @@ pub fn keeping(scene: &crate::Scene, before: &Plan) -> crate::Scene {
             .map(|t| (t.meaning.id.clone(), t.start))
             .collect(),
     );
+    scene.kept_people = before
+        .timeline
+        .tasks
+        .iter()
+        .map(|t| (t.meaning.id.clone(), t.people.clone()))
+        .collect();
     scene
 }
 
@@ -382,8 +470,10 @@ pub fn to_json(before: &Plan, after: &Plan, d: &Difference) -> serde_json::Value
     json!({
         "contract": crate::json::CONTRACT,
         "because": after.scene.changes.iter().map(ToString::to_string).collect::<Vec<_>>(),
+        "happened": after.happened.as_ref().map(|told| crate::json::happened(after, told)),
+        "slack": slack_left(d, after),
         "status": { "before": before.timeline.status.word(), "after": after.timeline.status.word() },
-        "moved": d.moved.iter().map(|m| json!({ "id": m.id, "what": m.what, "before": m.before, "after": m.after, "by_min": m.by_min })).collect::<Vec<_>>(),
+        "moved": d.moved.iter().map(|m| json!({ "id": m.id, "what": m.what, "before": m.before, "after": m.after, "by_min": m.by_min, "longer_min": m.longer_min, "because": m.because })).collect::<Vec<_>>(),
         "stayed": d.stayed,
         "clash": after.timeline.clash,
         "weights": d.weights.iter().map(|w| json!({ "id": w.id, "before": w.before, "after": w.after })).collect::<Vec<_>>(),

@@ -30,6 +30,7 @@ pub fn plan(plan: &Plan) -> Value {
         "verdicts": verdicts(plan),
         "cautions": plan.cautions.iter().map(|p| json!({ "id": format!("{}.{}", p.component, p.caution.id), "component": p.component.as_str(), "step": p.step.as_str(), "words": p.caution.words, "source": p.caution.source().title, "status": p.caution.source().status.words() })).collect::<Vec<_>>(),
         "allergens": crate::allergens::json(&plan.scene, &plan.allergens),
+        "happened": plan.happened.as_ref().map(|told| happened(plan, told)),
         "choices": plan.choices.iter().map(|c| json!({ "finding": c.finding, "because": c.because, "ways": c.ways })).collect::<Vec<_>>(),
         "figures": plan.figures.to_json(),
     })
@@ -178,6 +179,7 @@ fn schedule(plan: &Plan) -> Value {
                 "machines": x.meaning.machines.iter().map(|(m, thousandths)| json!({ "machine": m.as_str(), "amount": thousandths_of(*thousandths) })).collect::<Vec<_>>(),
                 "earliest": clock::instant(zone, x.earliest),
                 "latest": clock::instant(zone, x.latest),
+                "state": plan.happened.as_ref().map(|told| told.states.get(&x.meaning.id).map_or("planned", |s| s.word())),
             })
         })
         .collect();
@@ -189,6 +191,30 @@ fn schedule(plan: &Plan) -> Value {
         "clash": t.clash,
         "held": t.held.iter().map(|h| json!({ "machine": h.machine.as_str(), "task": h.task, "amount": thousandths_of(h.amount), "from": clock::instant(zone, h.from), "to": clock::instant(zone, h.to) })).collect::<Vec<_>>(),
         "stays": t.stays.iter().map(|(g, from, to)| json!({ "group": g.as_str(), "from": clock::instant(zone, *from), "to": clock::instant(zone, *to) })).collect::<Vec<_>>(),
+    })
+}
+
+/// What happened, as the plan took it.
+pub(crate) fn happened(plan: &Plan, told: &crate::happened::Told) -> Value {
+    let zone = &plan.scene.site.zone;
+    let facts = plan.scene.happened.iter().flat_map(|r| &r.facts);
+    json!({
+        "now": clock::instant(zone, told.now),
+        "facts": facts.map(|f| json!({
+            "at": f.at,
+            "when": clock::instant(zone, crate::happened::minute(f.when)),
+            "task": f.task(),
+            "what": f.what.word(),
+            "grams": match f.what { crate::happened::What::Weighed { g } => Some(g), _ => None },
+        })).collect::<Vec<_>>(),
+        "tasks": told.states.iter().map(|(id, state)| json!({
+            "id": id, "state": state.word(), "written": told.from.get(id),
+        })).collect::<Vec<_>>(),
+        "notes": told.notes,
+        "broken": told.broken.iter().map(|b| json!({
+            "component": b.component.as_str(), "from": b.from, "to": b.to, "why": b.why, "minutes": b.got,
+            "limit_min": b.limit, "least": b.least, "still_standing": b.still_standing, "written_down": b.written_down,
+        })).collect::<Vec<_>>(),
     })
 }
 

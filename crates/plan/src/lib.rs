@@ -1,10 +1,11 @@
 //! One plan: demand, loads, order, cost, schedule, verdicts, and the figures behind each of them.
 //!
 //! A plan is a pure walk: book and event in, [`Plan`] out; nothing flows back. Changing a
-//! fact (`--set`) and walking again is the whole of re-planning.
+//! fact (`--set`), or saying what happened ([`happened`]), and walking again is the whole of re-planning.
 
 pub mod allergens;
 pub mod ask;
+pub mod causes;
 pub mod cautions;
 pub mod choices;
 mod clock;
@@ -13,6 +14,7 @@ pub mod cost;
 pub mod demand;
 mod explain;
 pub mod figures;
+pub mod happened;
 pub mod json;
 pub mod labour;
 mod loads;

@@ -60,6 +60,31 @@ fn kept(scene: &Scene, first: &Scene) -> Result<Option<BTreeMap<Id, f64>>, PlanE
     ))
 }
 
+/// Everything that is known before the clock is set.
+pub(crate) struct SetUp {
+    pub(crate) scene: Scene,
+    pub(crate) components: Vec<Component>,
+    pub(crate) order: Vec<OrderLine>,
+    pub(crate) lots: Vec<lot::Lots>,
+    pub(crate) windows: Vec<windows::Computed>,
+}
+
+/// Weights, order, lots and computed windows of a scene; its waits filled in from their goals.
+pub(crate) fn set_up(scene: &Scene, first: &Scene) -> Result<SetUp, PlanError> {
+    let kept = kept(scene, first)?;
+    let Weighed { components, order } = weigh(scene, kept.as_ref())?;
+    let lots = lot::all(scene, &components);
+    let windows = windows::windows(scene, &components, &lots);
+    let scene = windows::filled_in(scene, &windows)?;
+    Ok(SetUp {
+        scene,
+        components,
+        order,
+        lots,
+        windows,
+    })
+}
+
 /// Makes a plan.
 ///
 /// `first` is the scene before any change; facts measured since do not change what it bought.
@@ -86,17 +111,22 @@ pub fn make_with_problem(
     effort: &Effort,
     watch: &mut dyn FnMut(&Progress) -> bool,
 ) -> Result<(Plan, Option<(schedule::Problem, schedule::Schedule)>), PlanError> {
-    let kept = kept(scene, first)?;
-    let Weighed { components, order } = weigh(scene, kept.as_ref())?;
-    let lots = lot::all(scene, &components);
-    let mut windows = windows::windows(scene, &components, &lots);
-    let scene = &windows::filled_in(scene, &windows)?;
+    let SetUp {
+        scene,
+        components,
+        order,
+        lots,
+        mut windows,
+    } = set_up(scene, first)?;
+    let scene = &scene;
     let mut work = labour::work(scene, &components);
     let solved = timeline::solve(scene, &components, effort, watch)?;
     work.extend(timeline::extra_work(scene, &solved));
     windows::fill_places(scene, &components, &lots, &solved.timeline, &mut windows);
     let cost = cost::cost(scene, &components, &order, &work)?;
-    let verdicts = verdicts::judge(scene, &components, &lots, &solved.timeline);
+    let mut verdicts = verdicts::judge(scene, &components, &lots, &solved.timeline);
+    let happened = solved.tasks.told.clone();
+    verdicts.extend(happened.iter().flat_map(verdicts::broken_waits));
     let cautions = cautions::of(scene, &components);
     let allergens = allergens::matrix(scene, &components);
     let mut plan = Plan {
@@ -109,6 +139,7 @@ pub fn make_with_problem(
         work,
         cost,
         timeline: solved.timeline,
+        happened,
         verdicts,
         cautions,
         allergens,

@@ -26,6 +26,10 @@ pub struct Scene {
     pub order_again: bool,
     /// Tasks keep these starts where they can (a re-plan disturbs as little as possible).
     pub keep: Option<Vec<(String, i64)>>,
+    /// Who was planned for each task of the plan that is kept.
+    pub kept_people: Vec<(String, Vec<String>)>,
+    /// What happened so far; see [`crate::happened::Happened::on`].
+    pub happened: Option<crate::happened::Record>,
     /// The serving hour before any change.
     pub served_first: DateTime,
 }
@@ -62,6 +66,8 @@ impl Scene {
                 weighed: Vec::new(),
                 order_again: false,
                 keep: None,
+                kept_people: Vec::new(),
+                happened: None,
                 served_first: event.serve,
             }),
             _ => Err(SceneError::UnknownEvent {

@@ -47,7 +47,7 @@ impl std::fmt::Display for Setting {
 }
 
 /// Text as it may be shown: what would move a terminal's cursor or turn a line around is replaced.
-fn printable(text: &str) -> String {
+pub(crate) fn printable(text: &str) -> String {
     let fine = |c: char| {
         !c.is_control() && !matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
     };

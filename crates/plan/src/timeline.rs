@@ -74,6 +74,8 @@ pub struct Timeline {
     pub waits: Vec<Stood>,
     /// What is in which machine or cold place, by start.
     pub held: Vec<Held>,
+    /// What holds each task where it is, by its id.
+    pub behind: std::collections::BTreeMap<String, crate::causes::Held>,
     /// Groups that stay beyond their shift: group, shift end, needed until (rounded up to half an hour).
     pub stays: Vec<(Id, Minute, Minute)>,
 }
@@ -262,7 +264,7 @@ fn run(
 }
 
 /// The problem with one more act: it is done before the wait ends, and the wait starts anew at it.
-fn with_relief(tasks: &Tasks, r: usize) -> Tasks {
+pub(crate) fn with_relief(tasks: &Tasks, r: usize) -> Tasks {
     let mut tasks = tasks.clone();
     let relief = tasks.reliefs[r].clone();
     if relief.used {
@@ -277,15 +279,7 @@ fn with_relief(tasks: &Tasks, r: usize) -> Tasks {
         skill: Some(relief.role.to_string()),
         min_count: 1,
     });
-    let load = tasks.meaning[link.from.task]
-        .id
-        .split('#')
-        .nth(1)
-        .and_then(|n| n.split('.').next());
-    let id = match load {
-        Some(load) => format!("{}.{}#{load}.relief", relief.component, relief.step),
-        None => format!("{}.{}.relief", relief.component, relief.step),
-    };
+    let id = tasks.relief_id(r);
     let task = Task {
         id: id.clone(),
         what: relief.what.clone(),
@@ -296,6 +290,9 @@ fn with_relief(tasks: &Tasks, r: usize) -> Tasks {
         ..before.clone()
     };
     let mut task = task;
+    if let Some(now) = tasks.now {
+        task.earliest = task.earliest.max(now);
+    }
     task.latest = tasks.problem.tasks[link.to.task].latest;
     tasks.problem.tasks.push(task);
     tasks.meaning.push(Meaning {
@@ -342,6 +339,7 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
         clash,
         waits: Vec::new(),
         held: Vec::new(),
+        behind: std::collections::BTreeMap::new(),
         stays: Vec::new(),
     };
     let Some(s) = found(outcome) else {
@@ -354,6 +352,9 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
         Edge::End => s.start[p.task] + problem.tasks[p.task].duration,
     };
     for (i, task) in problem.tasks.iter().enumerate() {
+        if tasks.rests.iter().any(|(rest, _)| *rest == i) {
+            continue;
+        }
         // The lags' own window, narrowed by where the tasks before it really are.
         let (mut earliest, mut latest) = (s.earliest[i], s.latest[i]);
         for link in problem
@@ -375,10 +376,7 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
             meaning: tasks.meaning[i].clone(),
             start: s.start[i],
             end: s.start[i] + task.duration,
-            people: s.people[i]
-                .iter()
-                .map(|p| problem.people[*p].id.clone())
-                .collect(),
+            people: people(scene, tasks, s, i),
             earliest,
             latest,
             slack: s.free.get(i).map_or(0, |f| f.1),
@@ -388,6 +386,7 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
     timeline.held = problem
         .occupancies
         .iter()
+        .chain(&tasks.past_holds)
         .filter_map(|o| {
             Some(Held {
                 machine: scene.site.machines.get(o.machine)?.id.clone(),
@@ -403,10 +402,31 @@ fn timeline(scene: &Scene, tasks: &Tasks, outcome: &Outcome) -> Timeline {
         .held
         .sort_by(|a, b| (a.from, a.to, &a.task).cmp(&(b.from, b.to, &b.task)));
     timeline.stays = stays(tasks, s);
+    timeline.behind = crate::causes::all(tasks, s);
     timeline
         .tasks
         .sort_by(|a, b| (a.start, a.end, &a.meaning.id).cmp(&(b.start, b.end, &b.meaning.id)));
     timeline
+}
+
+/// Who is at a task. For what is over, who was planned for it: a record says when, not who.
+fn people(scene: &Scene, tasks: &Tasks, s: &Schedule, i: usize) -> Vec<String> {
+    let rest = tasks.rests.iter().find(|(_, of)| *of == i);
+    let over = tasks
+        .told
+        .as_ref()
+        .is_some_and(|t| t.states.contains_key(&tasks.meaning[i].id));
+    if over && rest.is_none() {
+        let kept = scene
+            .kept_people
+            .iter()
+            .find(|(id, _)| *id == tasks.meaning[i].id);
+        return kept.map(|(_, people)| people.clone()).unwrap_or_default();
+    }
+    s.people[rest.map_or(i, |(rest, _)| *rest)]
+        .iter()
+        .map(|p| tasks.problem.people[*p].id.clone())
+        .collect()
 }
 
 /// Long waits of a component's lots, and every wait over a clock change.

@@ -117,6 +117,69 @@ pub(crate) fn judge(
     numbered(all)
 }
 
+/// What happened against a wait or an hour of the book: broken where it is written down, not shown where one end was
+/// taken. The plan goes on beside it.
+pub(crate) fn broken_waits(told: &crate::happened::Told) -> Vec<Verdict> {
+    let mut all: Vec<Verdict> = Vec::new();
+    for b in &told.broken {
+        let own_hour = b.from == b.to;
+        let hours = |m: i64| crate::tasks::hours(m.abs());
+        let bound = if b.least { "at least" } else { "at most" };
+        let since = if b.still_standing { "so far " } else { "" };
+        #[allow(clippy::cast_precision_loss)]
+        let in_hours = |m: i64| m as f64 / 60.0;
+        let (asks, place) = if own_hour {
+            (
+                b.why.clone(),
+                format!(
+                    "{} was not started, {} after its last hour",
+                    b.from,
+                    hours(b.got)
+                ),
+            )
+        } else {
+            (
+                format!("{} (from {} to {})", b.why, b.from, b.to),
+                format!(
+                    "elapsed {since}by the record: {}, {bound} {}",
+                    hours(b.got),
+                    hours(b.limit)
+                ),
+            )
+        };
+        let mut j = Judgement::not_shown(
+            "wait-kept",
+            asks,
+            place,
+            &sources::list::HOUSE,
+            if b.written_down {
+                "decide with the person in charge whether this lot goes on, and write the decision down"
+            } else {
+                "one end of this wait was not written down: find out when it was"
+            },
+        );
+        if b.written_down {
+            j.verdict = safety::Verdict::Broken;
+            j.unit = "h";
+            j.value = Some(in_hours(b.got));
+            j.limit = Some(in_hours(b.limit));
+            j.margin = Some(in_hours(if b.least {
+                b.got - b.limit
+            } else {
+                b.limit - b.got
+            }));
+            "elapsed time of the lot".clone_into(&mut j.base);
+        }
+        all.push(Verdict {
+            id: format!("{}.{}", b.component, j.rule),
+            component: b.component.clone(),
+            judgement: j,
+            from: Vec::new(),
+        });
+    }
+    numbered(all)
+}
+
 /// Two judgements of one rule on one component (two limits, two chills) get ids of their own.
 fn numbered(mut all: Vec<Verdict>) -> Vec<Verdict> {
     for i in 0..all.len() {

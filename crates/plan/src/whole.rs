@@ -35,6 +35,8 @@ pub struct Plan {
     pub cost: Cost,
     /// The clock.
     pub timeline: Timeline,
+    /// What happened so far, where that was said.
+    pub happened: Option<crate::happened::Told>,
     /// Verdicts.
     pub verdicts: Vec<Verdict>,
     /// Cautions, each at its place of use.

@@ -56,6 +56,9 @@ pub(crate) struct PlanArgs {
     /// A change, such as covers=72, serve=+90min, hot-smoked-char.fillet.yield=0.58
     #[arg(long, value_name = "KEY=VALUE")]
     pub(crate) set: Vec<String>,
+    /// What happened so far
+    #[command(flatten)]
+    pub(crate) record: crate::happening::Record,
     /// Another event of the same site to put on one order
     #[arg(long, value_name = "EVENT")]
     pub(crate) with: Vec<String>,
@@ -77,6 +80,9 @@ pub(crate) struct Why {
     /// A change, as in `plan`
     #[arg(long, value_name = "KEY=VALUE")]
     pub(crate) set: Vec<String>,
+    /// What happened so far
+    #[command(flatten)]
+    pub(crate) record: crate::happening::Record,
     /// Go all the way down to what was entered, weighed or published
     #[arg(long)]
     pub(crate) deep: bool,
@@ -96,8 +102,11 @@ pub(crate) struct Compare {
     /// The id of an event of the book
     pub(crate) event: String,
     /// A change, as in `plan`; several count together
-    #[arg(long, value_name = "KEY=VALUE", required = true)]
+    #[arg(long, value_name = "KEY=VALUE", required_unless_present = "now")]
     pub(crate) set: Vec<String>,
+    /// What happened so far
+    #[command(flatten)]
+    pub(crate) record: crate::happening::Record,
     /// For programs
     #[arg(long)]
     pub(crate) json: bool,

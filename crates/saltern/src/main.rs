@@ -12,6 +12,7 @@ mod check;
 mod diagnostics;
 mod exit;
 mod exporting;
+mod happening;
 mod importing;
 mod judging;
 mod load;

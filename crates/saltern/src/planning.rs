@@ -7,11 +7,13 @@ use std::time::{Duration, Instant};
 
 use book::did_you_mean;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use plan::happened::Happened;
 use plan::{Plan, PlanError, Scene, SceneError, Setting, SettingError};
 use serde_json::json;
 
 use crate::args::{Compare, PlanArgs, Why};
 use crate::exit::{BadInput, Outcome, say};
+use crate::happening::Record;
 use crate::{load, show};
 
 /// Progress is shown on anything that takes longer.
@@ -23,8 +25,7 @@ const LEVELS: usize = 3;
 pub(crate) fn run_plan(args: &PlanArgs) -> Result<Outcome, BadInput> {
     let book = load::book(&args.book)?;
     let first = scene(&book, &args.event)?;
-    let settings = settings(&args.set)?;
-    let plan = changed(&first, &settings)?;
+    let plan = asked_for(&first, &args.set, &args.record)?;
     let merged = merged(&book, &plan, &args.with)?;
     if args.json {
         let mut value = plan::json::plan(&plan);
@@ -44,7 +45,7 @@ pub(crate) fn run_plan(args: &PlanArgs) -> Result<Outcome, BadInput> {
 pub(crate) fn run_why(args: &Why) -> Result<Outcome, BadInput> {
     let book = load::book(&args.book)?;
     let first = scene(&book, &args.event)?;
-    let plan = changed(&first, &settings(&args.set)?)?;
+    let plan = asked_for(&first, &args.set, &args.record)?;
     if args.list {
         for figure in plan.figures.iter() {
             say(&format!("{}  {}\n", figure.id, figure.show()));
@@ -78,8 +79,10 @@ pub(crate) fn run_compare(args: &Compare) -> Result<Outcome, BadInput> {
     let book = load::book(&args.book)?;
     let first = scene(&book, &args.event)?;
     let settings = settings(&args.set)?;
+    let happened = args.record.read(&first)?;
+    let scene = checked(&first, &settings, &args.record, happened.as_ref())?;
     let before = make(&first, &first)?;
-    let after = replanned(&first, &before, &settings)?;
+    let after = replanned(&first, &before, &scene, &args.record, happened.as_ref())?;
     let difference = plan::compare::difference(&before, &after);
     if args.json {
         say(&format!(
@@ -113,18 +116,51 @@ pub(crate) fn settings(texts: &[String]) -> Result<Vec<Setting>, BadInput> {
 
 /// A plan with changes: without any, as written; with some, a re-plan that disturbs as little as it can.
 pub(crate) fn changed(first: &Scene, settings: &[Setting]) -> Result<Plan, BadInput> {
-    if settings.is_empty() {
-        return make(first, first);
-    }
-    // A change is checked before anything is computed.
-    first.with_all(settings).map_err(scene_error)?;
-    let before = make(first, first)?;
-    replanned(first, &before, settings)
+    with_record(first, settings, &Record::NONE)
 }
 
-fn replanned(first: &Scene, before: &Plan, settings: &[Setting]) -> Result<Plan, BadInput> {
+/// The plan the words of a command line ask for.
+fn asked_for(first: &Scene, set: &[String], record: &Record) -> Result<Plan, BadInput> {
+    with_record(first, &settings(set)?, record)
+}
+
+fn with_record(first: &Scene, settings: &[Setting], record: &Record) -> Result<Plan, BadInput> {
+    let happened = record.read(first)?;
+    if settings.is_empty() && happened.is_none() {
+        return make(first, first);
+    }
+    let scene = checked(first, settings, record, happened.as_ref())?;
+    let before = make(first, first)?;
+    replanned(first, &before, &scene, record, happened.as_ref())
+}
+
+/// The changed scene; changes and record are checked before anything is computed.
+fn checked(
+    first: &Scene,
+    settings: &[Setting],
+    record: &Record,
+    happened: Option<&Happened>,
+) -> Result<Scene, BadInput> {
     let scene = first.with_all(settings).map_err(scene_error)?;
-    make(&plan::compare::keeping(&scene, before), first)
+    if let Some(happened) = happened {
+        record.on(happened, &scene, first)?;
+    }
+    Ok(scene)
+}
+
+fn replanned(
+    first: &Scene,
+    before: &Plan,
+    scene: &Scene,
+    record: &Record,
+    happened: Option<&Happened>,
+) -> Result<Plan, BadInput> {
+    let kept = plan::compare::keeping(scene, before);
+    let scene = match happened {
+        Some(happened) => record.on(happened, &kept, first)?,
+        None => kept,
+    };
+    make(&scene, first)
 }
 
 fn make(scene: &Scene, first: &Scene) -> Result<Plan, BadInput> {
@@ -325,7 +361,7 @@ fn setting_error(error: SettingError) -> BadInput {
     )
 }
 
-fn plan_error(error: PlanError) -> BadInput {
+pub(crate) fn plan_error(error: PlanError) -> BadInput {
     let (found, expected, do_now) = error.parts();
     BadInput::new(&found, expected, do_now)
 }

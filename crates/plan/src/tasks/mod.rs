@@ -3,6 +3,7 @@
 mod around;
 mod hands;
 mod lags;
+mod pinned;
 mod steps;
 mod wishes;
 
@@ -85,6 +86,40 @@ pub(crate) struct Tasks {
     pub(crate) reliefs: Vec<ReliefAt>,
     /// The group each person belongs to.
     pub(crate) groups: Vec<Id>,
+    /// The last minute the clock runs for.
+    pub(crate) last: Minute,
+    /// The zone its hours are told in.
+    pub(crate) zone: jiff::tz::TimeZone,
+    /// Now, where a record was put on it.
+    pub(crate) now: Option<Minute>,
+    /// What the record says, where one was put on it.
+    pub(crate) told: Option<crate::happened::Told>,
+    /// What is left of a task under way, with its crew, and the task it is left of.
+    pub(crate) rests: Vec<(usize, usize)>,
+    /// Holds that are over: they take no room any more.
+    pub(crate) past_holds: Vec<schedule::Occupancy>,
+}
+
+impl Tasks {
+    /// "Wed 10-06 08:30".
+    pub(crate) fn wall(&self, minute: Minute) -> String {
+        clock::wall(&self.zone, minute)
+    }
+
+    /// The id of the task a relief becomes when it is used.
+    pub(crate) fn relief_id(&self, r: usize) -> String {
+        let relief = &self.reliefs[r];
+        let from = self.problem.links[relief.link].from.task;
+        let load = self.meaning[from]
+            .id
+            .split('#')
+            .nth(1)
+            .and_then(|n| n.split('.').next());
+        match load {
+            Some(load) => format!("{}.{}#{load}.relief", relief.component, relief.step),
+            None => format!("{}.{}.relief", relief.component, relief.step),
+        }
+    }
 }
 
 /// Entry and exit task of every load of a step.
@@ -134,6 +169,12 @@ pub(crate) fn build(scene: &Scene, components: &[Component]) -> Result<Tasks, Pl
             meaning: Vec::new(),
             reliefs: Vec::new(),
             groups,
+            last: serve + AFTER,
+            zone: zone.clone(),
+            now: None,
+            told: None,
+            rests: Vec::new(),
+            past_holds: Vec::new(),
         },
         ends: BTreeMap::new(),
         from,
@@ -155,7 +196,10 @@ pub(crate) fn build(scene: &Scene, components: &[Component]) -> Result<Tasks, Pl
     }
     b.within()?;
     b.targets(serve, &plate)?;
-    Ok(b.tasks)
+    Ok(match &scene.happened {
+        Some(record) => pinned::apply(b.tasks, scene, record),
+        None => b.tasks,
+    })
 }
 
 fn start(task: usize) -> Point {

@@ -133,7 +133,10 @@ fn task(plan: &Plan, x: &Timed) -> String {
         Kind::Serve => String::new(),
         _ => people(&x.people),
     };
-    let window = if x.meaning.kind == Kind::Hands
+    let state = super::happened::state(plan, &x.meaning.id);
+    let window = if !state.is_empty() {
+        state.to_owned()
+    } else if x.meaning.kind == Kind::Hands
         && x.latest > x.earliest
         && x.latest - x.earliest < 30 * 24 * 60
     {

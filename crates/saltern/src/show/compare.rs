@@ -22,7 +22,13 @@ pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
         .map(ToString::to_string)
         .collect();
     out.push_str(&paragraph("", &headline(before, after, d)));
-    out.push_str(&paragraph("because of  ", &cause.join(", ")));
+    let cause = if cause.is_empty() {
+        "what happened".to_owned()
+    } else {
+        cause.join(", ")
+    };
+    out.push_str(&paragraph("because of  ", &cause));
+    out.push_str(&super::happened::happened(after));
     out.push('\n');
     out.push_str(&sections::decide(after));
     out.push('\n');
@@ -39,7 +45,19 @@ pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
             (Some(b), None, _) => format!("{b} → gone"),
             _ => String::new(),
         };
-        let _ = writeln!(out, "    {} {line}", column(&m.id, 38));
+        let longer = match m.longer_min {
+            0 => String::new(),
+            n if n > 0 => format!(", {n} min longer"),
+            n => format!(", {} min shorter", -n),
+        };
+        let _ = writeln!(out, "    {} {line}{longer}", column(&m.id, 38));
+        if let (Some(near), true) = (m.because.first(), m.by_min.is_some()) {
+            let far = match m.because.last() {
+                Some(far) if m.because.len() > 1 => format!("{near}; and at the root: {far}"),
+                _ => near.clone(),
+            };
+            out.push_str(&paragraph("        because ", &far));
+        }
     }
     if after.timeline.tasks.is_empty() {
         // The reasons stand above.

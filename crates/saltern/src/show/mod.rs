@@ -3,6 +3,7 @@
 mod allergens;
 mod clock;
 pub(crate) mod compare;
+mod happened;
 pub(crate) mod plan;
 mod sections;
 pub(crate) mod text;

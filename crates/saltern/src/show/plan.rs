@@ -11,6 +11,7 @@ use super::{allergens, clock, sections};
 pub(crate) fn render(plan: &Plan) -> String {
     let mut out = head(plan);
     for part in [
+        super::happened::happened(plan),
         sections::decide(plan),
         sections::weigh(plan),
         sections::order(plan),
