@@ -108,7 +108,15 @@ pub(crate) async fn shown(
     let facts = facts::of(&planned, &log, now);
     if facts.is_empty() || query.as_planned() {
         let mut day = Day::of(log, facts, Vec::new());
-        day.deviations = deviations::of(&planned, &day.log, now);
+        // What is held is held on every page, those as it was planned too.
+        let stands = if day.facts.is_empty() {
+            Arc::clone(&planned)
+        } else {
+            planning::plan(board, event, &changes, &day.facts)
+                .await?
+                .plan
+        };
+        day.deviations = deviations::of(&stands, &day.log, now);
         return Ok(if query.as_planned() {
             Shown::as_planned(&planned, day)
         } else {

@@ -493,10 +493,128 @@ async fn the_lot_page_draws_what_was_measured_beside_what_was_predicted() {
         "probe 1",
         "Written down",
         "38.0 °C",
-        "contains Fish",
+        "contains fish",
         "63 portions of 60 g",
     ] {
         assert!(page.contains(words), "{words}: {page}");
     }
     assert!(!page.contains("style=\""));
+}
+
+/// TRADE 4, story 1 turned about: cured in at 10:10, at least 18 h asked, rinsed at 02:10: 16 h.
+#[tokio::test]
+async fn a_cure_pulled_early_is_a_deviation_and_the_plan_goes_on_from_what_happened() {
+    let app = app_at("2027-10-06T13:00:00Z");
+    for (id, kind, about, when) in [
+        ("t:1", "done", "hot-smoked-char.cure", "2027-10-05 10:10"),
+        (
+            "t:2",
+            "started",
+            "hot-smoked-char.rinse",
+            "2027-10-06 02:10",
+        ),
+    ] {
+        written(&app, entry(id, kind, about, &[("when", when)])).await;
+    }
+    let (_, page, _) = get(&app, TODAY).await;
+    assert!(
+        page.contains("Re-planned from 2 entries") && page.contains("last Wed 02:10"),
+        "{page}"
+    );
+    assert!(page.contains("HELD"), "{page}");
+    let (_, page, _) = get(
+        &app,
+        "/event/harvest-supper/deviation?of=hot-smoked-char.rinse.pulled-early",
+    )
+    .await;
+    assert!(
+        page.contains("16 h")
+            && page.contains("at least 18 h")
+            && page.contains("Back under its salt"),
+        "{page}"
+    );
+    let (_, page, _) = get(&app, "/event/harvest-supper/compare").await;
+    assert!(
+        page.contains("entry 2"),
+        "what moved names the entry it rests on: {page}"
+    );
+}
+
+#[tokio::test]
+async fn what_contradicts_is_asked_about_and_corrected_with_its_hour() {
+    let app = app_at("2027-10-06T13:00:00Z");
+    for (id, kind, about, when) in [
+        (
+            "t:1",
+            "started",
+            "hot-smoked-char.fillet",
+            "2027-10-05 09:40",
+        ),
+        ("t:2", "done", "hot-smoked-char.fillet", "2027-10-05 09:10"),
+    ] {
+        written(&app, entry(id, kind, about, &[("when", when)])).await;
+    }
+    let (_, page, _) = get(&app, TODAY).await;
+    assert!(
+        page.contains("Not counted until it is corrected")
+            && page.contains("an end after the start"),
+        "{page}"
+    );
+    assert!(page.contains("record?corrects=2"), "{page}");
+    let fix: Form = vec![
+        ("id", "t:3"),
+        ("who", "Maren"),
+        ("corrects", "2"),
+        ("when", "2027-10-05 10:05"),
+        ("words", "misread the clock"),
+    ];
+    written(&app, fix).await;
+    let (_, page, _) = get(&app, TODAY).await;
+    assert!(!page.contains("Not counted until"), "{page}");
+    assert!(
+        page.contains("Re-planned from 2 entries") && page.contains("last Tue 10:05"),
+        "{page}"
+    );
+    let (_, page, _) = get(&app, RECORD).await;
+    assert!(
+        page.contains("in the place of entry 2") && page.contains("4 entries in all"),
+        "{page}"
+    );
+}
+
+#[tokio::test]
+async fn an_hour_of_another_year_is_asked_about() {
+    let app = app_at("2026-11-25T17:00:00Z");
+    written(&app, entry("t:1", "started", "hot-smoked-char.cure", &[])).await;
+    let (_, page, _) = get(&app, TODAY).await;
+    assert!(
+        page.contains("a moment in the days of this event") && !page.contains("Re-planned"),
+        "{page}"
+    );
+}
+
+/// TRADE 4, story 1: fish received at 13:30 and not at 08:30 moves the cure, and not the service.
+#[tokio::test]
+async fn fish_that_comes_late_moves_what_follows() {
+    let app = app_at("2027-10-05T17:45:00Z");
+    written(
+        &app,
+        entry(
+            "t:1",
+            "received",
+            "hot-smoked-char.receive",
+            &[("when", "2027-10-05 13:30")],
+        ),
+    )
+    .await;
+    let (_, page, _) = get(&app, "/event/harvest-supper/compare").await;
+    assert!(
+        page.contains("hot-smoked-char.cure") && page.contains("later"),
+        "{page}"
+    );
+    let (_, page, _) = get(&app, TODAY).await;
+    assert!(
+        page.contains("Re-planned from 1 entry") && page.contains("last Tue 13:30"),
+        "{page}"
+    );
 }

@@ -11,7 +11,9 @@ use safety::ways::{self, Then, Way};
 use store::{Entry, Kind};
 
 use super::judged::{self, celsius};
+use super::planning::number_of;
 use super::standing::{Standing, standing};
+use crate::wall::span;
 
 /// The first word of the part of an entry that belongs to a deviation.
 pub(crate) const MARK: &str = "deviation ";
@@ -148,6 +150,7 @@ pub(crate) fn of(plan: &Plan, log: &[Entry], now: Timestamp) -> Vec<Deviation> {
     }
     not_read(plan, &entries, &mut all);
     recipe_cold(plan, &entries, &mut all);
+    waits(plan, &mut all);
     by_hand(plan, &entries, &mut all);
     use_by(plan, &entries, now, &mut all);
     for deviation in &mut all {
@@ -393,6 +396,59 @@ fn recipe_cold(plan: &Plan, entries: &[Standing], all: &mut Vec<Deviation>) {
                 stand: Stand::Open,
             });
         }
+    }
+}
+
+/// Waits that what happened has broken: taken out too early, or stood too long. Where one end was not written down
+/// nothing is known to be broken, and the plan says what it took.
+fn waits(plan: &Plan, all: &mut Vec<Deviation>) {
+    let Some(told) = &plan.happened else { return };
+    for b in told
+        .broken
+        .iter()
+        .filter(|b| b.written_down && b.from != b.to)
+    {
+        let rule = if b.least {
+            "pulled-early"
+        } else {
+            "stood-too-long"
+        };
+        let bound = if b.least { "at least" } else { "at most" };
+        let task = plan.timeline.tasks.iter().find(|t| t.meaning.id == b.to);
+        let entry = |id: &String| told.from.get(id).and_then(|at| number_of(at));
+        all.push(Deviation {
+            key: format!("{}.{rule}", b.to),
+            rule: rule.to_owned(),
+            component: Some(b.component.to_string()),
+            step: task
+                .and_then(|t| t.meaning.step.as_ref())
+                .map(ToString::to_string),
+            name: task.map_or_else(|| b.to.clone(), |t| crate::names::whole(plan, t)),
+            found: format!(
+                "{} {}from {} to {}",
+                span(b.got),
+                if b.still_standing { "so far " } else { "" },
+                b.from,
+                b.to
+            ),
+            limit: format!("{bound} {}", span(b.limit)),
+            margin: Some(format!(
+                "{}{}",
+                if b.least { "−" } else { "+" },
+                span((b.got - b.limit).abs())
+            )),
+            source: format!("{} (the recipe, house value)", b.why),
+            // The clock makes what still stands; the next start makes what was taken out.
+            made_by: if b.still_standing {
+                entry(&b.from)
+            } else {
+                entry(&b.to)
+            }
+            .unwrap_or(0),
+            mended: false,
+            decided: Vec::new(),
+            stand: Stand::Open,
+        });
     }
 }
 

@@ -41,9 +41,11 @@ pub(crate) struct Fact {
     pub(crate) entry: i64,
     /// When.
     pub(crate) at: Timestamp,
+    /// Whether that is a moment of this event; a weight written down before it still weighs.
+    pub(crate) inside: bool,
     /// The component.
     pub(crate) component: String,
-    /// The step.
+    /// The step, with its load where one was named: `smoke#2`.
     pub(crate) step: String,
     /// What was seen.
     pub(crate) saw: Saw,
@@ -134,16 +136,23 @@ pub(crate) fn of(plan: &Plan, log: &[Entry], now: Timestamp) -> Facts {
         facts.seen.push(Fact {
             entry: s.entry.sequence,
             at: s.at(),
+            inside: inside(s.at()),
             component: component.to_owned(),
-            step: step.to_owned(),
+            step: load(s.part()).map_or_else(|| step.to_owned(), |n| format!("{step}#{n}")),
             saw,
         });
     }
-    if timed && inside(now) {
+    if timed {
         let quarter = now.as_second().div_euclid(QUARTER_MIN * 60) * QUARTER_MIN * 60;
-        facts.now = Timestamp::from_second(quarter).ok().max(facts.last);
+        let quarter = Timestamp::from_second(quarter).ok();
+        facts.now = quarter.filter(|t| inside(*t)).max(facts.last);
     }
     facts
+}
+
+/// The load a part names: "load 2".
+fn load(part: Option<&str>) -> Option<u32> {
+    part?.strip_prefix("load ")?.trim().parse().ok()
 }
 
 /// A moment that cannot be one of this event.
@@ -172,6 +181,7 @@ fn weighed(
     };
     match s.part() {
         None => Ok(Some(g)),
+        Some(part) if load(Some(part)).is_some() => Ok(Some(g)),
         Some(part) if line(plan, component, step, part).is_some() => Ok(None),
         Some(part) => Err(Question {
             entry: Some(s.entry.sequence),

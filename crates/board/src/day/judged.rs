@@ -4,11 +4,11 @@ use kitchen::recipe::{ProductClass, Recipe};
 use kitchen::step::Step;
 use kitchen::verb::Verb;
 use plan::Plan;
-use safety::Judgement;
 use safety::history::{Channel, History, Quantity, Reading as Read};
 use safety::judge::{
     Meter, PhReading, Refusal, Terms, cold_hold, cook_nonintact, cooling, fish_core, ph_gate,
 };
+use safety::{Judgement, Part, Verdict};
 use store::{Entry, Kind, Unit};
 
 use super::standing::{Standing, standing};
@@ -90,7 +90,8 @@ pub(crate) fn all(plan: &Plan, log: &[Entry]) -> Vec<Judged> {
             let (component, id) = (c.recipe.as_str(), step.id.as_str());
             let history = history(&entries, component, id);
             if let Some(rule) = rule_of(recipe, step).filter(|_| !history.channels.is_empty()) {
-                add(rule(&history, &terms(plan, &history)));
+                let terms = terms(plan, &history);
+                add(rule(&history, &terms).map(|j| alone(rule, &history, &terms, j)));
             }
             let readings = acid(&entries, component, id);
             if !readings.is_empty() {
@@ -100,6 +101,36 @@ pub(crate) fn all(plan: &Plan, log: &[Entry]) -> Vec<Judged> {
         }
     }
     judged
+}
+
+/// A hold that is there in full, in a log with gaps elsewhere, judged alone from its first reading to its last.
+fn alone(rule: Rule, history: &History, terms: &Terms, judged: Judgement) -> Judgement {
+    if judged.verdict != Verdict::NotShown {
+        return judged;
+    }
+    let at = |part| {
+        judged
+            .evidence
+            .iter()
+            .filter(move |e| e.part == part)
+            .filter_map(|e| e.at_s)
+    };
+    let (Some(from), Some(to)) = (at(Part::HoldStarts).min(), at(Part::HoldEnds).max()) else {
+        return judged;
+    };
+    let terms = Terms {
+        period: Some((from, to)),
+        ..terms.clone()
+    };
+    match rule(history, &terms) {
+        Ok(mut shown) if shown.verdict == Verdict::Shown => {
+            shown.place.push_str(
+                "; judged alone, from its first reading to its last: the log has gaps elsewhere",
+            );
+            shown
+        }
+        _ => judged,
+    }
 }
 
 /// The temperatures of a step, a channel a probe; what was corrected reads as its correction.

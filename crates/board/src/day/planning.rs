@@ -4,6 +4,8 @@ use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
+use jiff::Timestamp;
+use plan::happened::{Fact, Happened, NotTaken, What};
 use plan::{Plan, Scene, SceneError, Setting};
 use tokio::sync::watch;
 
@@ -97,7 +99,8 @@ fn make(
     for (entry, setting) in &facts.deliveries {
         scene = taken(scene, *entry, setting, &mut questions);
     }
-    for fact in &facts.seen {
+    // A weight from before the days of the event has no hour on its clock, and still weighs.
+    for fact in facts.seen.iter().filter(|f| !f.inside) {
         if let Saw::Weighed(g) = fact.saw {
             let setting = Setting {
                 key: format!("{}.{}.weighed", fact.component, fact.step),
@@ -112,7 +115,12 @@ fn make(
         .iter()
         .map(|c| Setting::read(c))
         .collect::<Result<Vec<_>, _>>()?;
-    let scene = scene.with_all(&settings)?;
+    let mut scene = scene.with_all(&settings)?;
+    let said = scene.changes.clone();
+    if let Some(now) = facts.now {
+        scene = happened(&scene, &first, now, facts, &mut questions)?;
+    }
+    scene.changes = said;
     let plan = plan::make(
         &plan::compare::keeping(&scene, before),
         &first,
@@ -123,6 +131,69 @@ fn make(
         plan: Arc::new(plan),
         questions,
     })
+}
+
+/// The scene with what happened. What contradicts the plan or another entry is asked about, and the plan stands on the
+/// rest: an entry named in a question is not counted until it is corrected.
+fn happened(
+    scene: &Scene,
+    first: &Scene,
+    now: Timestamp,
+    facts: &Facts,
+    questions: &mut Vec<Question>,
+) -> Result<Scene, Trouble> {
+    let mut left: Vec<Fact> = facts.seen.iter().filter(|f| f.inside).map(fact).collect();
+    loop {
+        let record = Happened {
+            now,
+            facts: left.clone(),
+        };
+        let wrong = match record.on(scene, first) {
+            Ok(scene) => return Ok(scene),
+            Err(NotTaken::Plan(e)) => return Err(e.into()),
+            Err(NotTaken::Wrong(wrong)) => wrong,
+        };
+        let before = left.len();
+        left.retain(|f| !wrong.iter().any(|w| w.at == f.at));
+        questions.extend(wrong.into_iter().map(|w| Question {
+            entry: number_of(&w.at),
+            found: w.found,
+            expected: w.expected,
+            do_now: w.do_now,
+        }));
+        if left.len() == before {
+            // Nothing is named that could be left out: the plan stands without the record, and says so.
+            questions.push(Question {
+                entry: None,
+                found: format!("{before} entries that do not fit together"),
+                expected: "entries that fit the plan".to_owned(),
+                do_now: "look through the record; the plan stands without them".to_owned(),
+            });
+            return Ok(scene.clone());
+        }
+    }
+}
+
+/// The first word of the place of a fact: "entry 17".
+const ENTRY: &str = "entry ";
+
+fn fact(f: &super::facts::Fact) -> Fact {
+    Fact {
+        at: format!("{ENTRY}{}", f.entry),
+        when: f.at,
+        component: f.component.clone(),
+        step: f.step.clone(),
+        what: match f.saw {
+            Saw::Started => What::Started,
+            Saw::Done => What::Done,
+            Saw::Weighed(g) => What::Weighed { g },
+        },
+    }
+}
+
+/// The entry a place names.
+pub(crate) fn number_of(at: &str) -> Option<i64> {
+    at.strip_prefix(ENTRY)?.parse().ok()
 }
 
 /// The scene with one fact more, or without it and a question about it.

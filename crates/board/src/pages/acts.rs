@@ -4,6 +4,7 @@ use kitchen::step::Step;
 use kitchen::verb::Verb;
 use maud::{Markup, html};
 use plan::Plan;
+use plan::happened::State;
 use plan::tasks::Kind;
 use plan::timeline::Timed;
 use store::Kind as Entered;
@@ -16,11 +17,16 @@ use crate::wall::hour;
 
 /// The record, filled in for a step: what happened, and what else is known.
 fn address(plan: &Plan, kind: &str, about: &str, with: &[(&str, &str)]) -> String {
+    // A load of several is named as the part, and the step without it.
+    let (about, load) = parted(about);
     let mut address = format!(
         "/event/{}/record?quick=1&kind={kind}&about={}",
         plan.scene.event.id,
         encoded(about)
     );
+    if let Some(load) = load.filter(|_| !with.iter().any(|(n, _)| *n == "part")) {
+        address.push_str(&format!("&part=load%20{load}"));
+    }
     for (name, value) in with {
         address.push_str(&format!("&{name}={}", encoded(value)));
     }
@@ -43,7 +49,13 @@ fn step_of<'a>(plan: &'a Plan, t: &Timed) -> Option<(&'a Step, String)> {
     let id = t.meaning.step.as_ref()?;
     let recipe = plan.scene.book.recipes.get(component)?;
     let step = recipe.steps.iter().find(|s| s.id == *id)?;
-    Some((step, format!("{component}.{id}")))
+    let load = t
+        .meaning
+        .id
+        .split('.')
+        .find_map(|p| p.split_once('#'))
+        .map_or_else(String::new, |(_, n)| format!("#{n}"));
+    Some((step, format!("{component}.{id}{load}")))
 }
 
 /// A button; what it is about is read aloud, and not printed beside it.
@@ -132,10 +144,20 @@ fn weighs(step: &Step) -> bool {
 }
 
 fn is_of(s: &crate::day::standing::Standing, about: &str) -> bool {
+    let (about, load) = parted(about);
+    let same_load = load.is_none_or(|n| s.part() == Some(format!("load {n}").as_str()));
     let own = (s.component(), s.step());
+    same_load
+        && about
+            .split_once('.')
+            .is_some_and(|(c, i)| own == (Some(c), Some(i)))
+}
+
+/// A step and its load: `char.smoke#2` is load 2 of `char.smoke`.
+fn parted(about: &str) -> (&str, Option<&str>) {
     about
-        .split_once('.')
-        .is_some_and(|(c, i)| own == (Some(c), Some(i)))
+        .split_once('#')
+        .map_or((about, None), |(step, load)| (step, Some(load)))
 }
 
 /// What was written down of a task.
@@ -170,6 +192,14 @@ pub(crate) fn behind(plan: &Shown, now: i64) -> Markup {
         .tasks
         .iter()
         .filter(|t| t.meaning.kind == Kind::Hands && t.start < now)
+        // What must be done, since what follows it was started, is told above.
+        .filter(|t| {
+            let state = plan
+                .happened
+                .as_ref()
+                .and_then(|h| h.states.get(&t.meaning.id));
+            state.is_none_or(|s| *s == State::NotWrittenDown)
+        })
         .filter(|t| {
             step_of(plan, t).is_some_and(|(_, about)| {
                 !entries.iter().any(|s| {
@@ -183,7 +213,12 @@ pub(crate) fn behind(plan: &Shown, now: i64) -> Markup {
             })
         })
         .collect();
+    let notes = plan.happened.as_ref().map_or(&[][..], |told| &told.notes);
     html! {
+        @if !notes.is_empty() {
+            h2 { "Taken where nothing was written down" }
+            ul { @for note in notes { li { (note) } } }
+        }
         @if !rows.is_empty() {
             h2 { "Planned before now, not written down" }
             div class="wide" tabindex="0" { table { tbody { @for t in rows {

@@ -76,7 +76,9 @@ fn moved(d: &Difference) -> Markup {
                 thead { tr { th { "Task" } th { "Was" } th { "Is" } th class="n" { "By" } } }
                 tbody { @for m in &d.moved {
                     tr {
-                        td { (m.id) }
+                        td { (m.id) @if let (Some(near), true) = (m.because.first(), m.by_min.is_some()) {
+                            br; span class="small" { (near) @if let (Some(root), true) = (m.because.last(), m.because.len() > 1) { "; at the root: " (root) } }
+                        } }
                         td { (m.before.as_deref().unwrap_or("new")) }
                         td { (m.after.as_deref().unwrap_or("gone")) }
                         td class="n" { @if let Some(by) = m.by_min { (shift(by)) } }

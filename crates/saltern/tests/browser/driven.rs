@@ -18,7 +18,7 @@ pub(crate) const SIZES: &[(&str, u32, u32)] = &[
 ];
 
 /// A child that does not outlive the test.
-struct Ended(Child);
+pub(crate) struct Ended(pub(crate) Child);
 
 impl Drop for Ended {
     fn drop(&mut self) {
@@ -28,10 +28,10 @@ impl Drop for Ended {
 }
 
 pub(crate) struct Browser {
-    client: Client,
+    pub(crate) client: Client,
     base: String,
     axe: String,
-    _program: Ended,
+    _program: Option<Ended>,
     _driver: Ended,
     _profile: PathBuf,
 }
@@ -39,7 +39,12 @@ pub(crate) struct Browser {
 impl Browser {
     /// The board on the demo, in a screen of this size.
     pub(crate) async fn open(width: u32, height: u32) -> Self {
-        let (program, base) = program();
+        let (program, base) = program(&["--listen", "127.0.0.1:0"]);
+        Self::at(base, Some(program), width, height).await
+    }
+
+    /// A screen of this size on a board that is started already.
+    pub(crate) async fn at(base: String, program: Option<Ended>, width: u32, height: u32) -> Self {
         let port = free_port();
         let driver = Command::new("chromedriver")
             .arg(format!("--port={port}"))
@@ -189,10 +194,11 @@ fn hyper_connector() -> hyper_util::client::legacy::connect::HttpConnector {
     hyper_util::client::legacy::connect::HttpConnector::new()
 }
 
-/// The program on a free port, and its address as it said it.
-fn program() -> (Ended, String) {
+/// The board with these arguments, and its address as it said it.
+pub(crate) fn program(arguments: &[&str]) -> (Ended, String) {
     let mut child = Command::new(env!("CARGO_BIN_EXE_saltern"))
-        .args(["serve", "--listen", "127.0.0.1:0"])
+        .arg("serve")
+        .args(arguments)
         .stdout(Stdio::piped())
         .spawn()
         .unwrap();
@@ -212,7 +218,7 @@ fn program() -> (Ended, String) {
     (Ended(child), base)
 }
 
-fn free_port() -> u16 {
+pub(crate) fn free_port() -> u16 {
     TcpListener::bind("127.0.0.1:0")
         .unwrap()
         .local_addr()
