@@ -102,11 +102,12 @@ pub(crate) async fn shown(
 ) -> Result<Shown, Trouble> {
     let changes = query.changes();
     // The event is looked for first, so that a name that is none is told as such.
-    let planned = planned::plan(board, event, &changes).await?;
+    let book = planned::plan(board, event, &[]).await?;
     let log = recorded::ask(board, LogOf::event(Label::new(event)?)).await?;
     let now = board.clock.now();
-    let facts = facts::of(&planned, &log, now);
+    let facts = facts::of(&book, &log, now);
     if facts.is_empty() || query.as_planned() {
+        let planned = planned::plan(board, event, &changes).await?;
         let mut day = Day::of(log, facts, Vec::new());
         // What is held is held on every page, those as it was planned too.
         let stands = if day.facts.is_empty() {

@@ -41,3 +41,18 @@ pub(crate) async fn plan_of(asked: &Asked) -> Result<(Arc<Shown>, Query), Troubl
     let shown = day::shown(board, event, &query).await?;
     Ok((Arc::new(shown), query))
 }
+
+/// How often what was sent in waits for a plan as long as a page does; a form is never lost to a busy machine.
+const TRIES: usize = 8;
+
+/// The same for what is sent in: it waits longer, for it cannot be asked again by itself.
+pub(crate) async fn plan_for_entry(asked: &Asked) -> Result<(Arc<Shown>, Query), Trouble> {
+    let mut found = plan_of(asked).await;
+    for _ in 1..TRIES {
+        match found {
+            Err(trouble) if trouble.is_waiting() => found = plan_of(asked).await,
+            other => return other,
+        }
+    }
+    found
+}

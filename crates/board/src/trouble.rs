@@ -55,6 +55,11 @@ impl Trouble {
         }
     }
 
+    /// Whether it is only that the plan is still being made.
+    pub(crate) fn is_waiting(&self) -> bool {
+        self.status == StatusCode::ACCEPTED
+    }
+
     /// The program failed at something it should not fail at.
     pub(crate) fn ours(found: impl Into<String>) -> Self {
         Self {

@@ -10,7 +10,7 @@ use maud::{Markup, html};
 use safety::ways::{self, Then};
 use store::{About, Append, DeviceId, Draft, EntryId, Kind, Label, Name};
 
-use super::plan_of;
+use super::{plan_for_entry, plan_of};
 use crate::address::Query;
 use crate::day::deviations::{Deviation, MARK, Stand, gap_words};
 use crate::entry::{moment, new_id};
@@ -122,7 +122,7 @@ pub(crate) async fn decide(
         ));
     }
     let path = (State(Arc::clone(&board)), Path(event.clone()), query);
-    let (plan, query) = plan_of(&path).await?;
+    let (plan, query) = plan_for_entry(&path).await?;
     let form = Query::read(Some(&body));
     let d = wanted(&plan, &query)?;
     let chosen = form.first("way").unwrap_or("");

@@ -13,7 +13,7 @@ use plan::figures::number;
 use safety::Judgement;
 use store::{Append, Entry, LogHead};
 
-use super::{plan_of, slip, verdicts};
+use super::{plan_for_entry, plan_of, slip, verdicts};
 use crate::address::Query;
 use crate::day::judged::{self, Judged};
 use crate::day::standing::again;
@@ -76,7 +76,7 @@ pub(crate) async fn append(
         Path(event.clone()),
         RawQuery(None),
     );
-    let (plan, _) = plan_of(&path).await?;
+    let (plan, _) = plan_for_entry(&path).await?;
     let now = board.clock.now();
     let form = Query::read(Some(&body));
     let entry = read(&plan, &form, now)?;
