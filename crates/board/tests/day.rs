@@ -322,6 +322,18 @@ async fn a_discarded_lot_says_so_and_an_ask_is_released_only_with_words() {
     assert_eq!(status, StatusCode::SEE_OTHER);
     let (_, page, _) = get(&app, TODAY).await;
     assert!(page.contains("HELD"));
+    // A decision that is corrected is none: it is open again.
+    let wrong: Form = vec![
+        ("id", "t:9"),
+        ("who", "Maren"),
+        ("corrects", "2"),
+        ("words", "wrong way tapped"),
+    ];
+    written(&app, wrong).await;
+    let (_, page, _) = get(&app, TODAY).await;
+    assert!(page.contains(">Decide<"), "{page}");
+    let (status, _) = post(&app, address, &decide("d:5", "ask"), &[]).await;
+    assert_eq!(status, StatusCode::SEE_OTHER);
     let (status, _) = post(&app, address, &decide("d:3", "released"), &[]).await;
     assert_eq!(
         status,
@@ -615,6 +627,44 @@ async fn fish_that_comes_late_moves_what_follows() {
     let (_, page, _) = get(&app, TODAY).await;
     assert!(
         page.contains("Re-planned from 1 entry") && page.contains("last Tue 13:30"),
+        "{page}"
+    );
+}
+
+#[tokio::test]
+async fn pieces_weighed_one_by_one_move_nothing_until_somebody_says_they_are_all() {
+    let app = app_at(CURING);
+    for (id, tray, grams) in [("t:1", "tray 1", "2600 g"), ("t:2", "tray 2", "2620 g")] {
+        written(
+            &app,
+            entry(
+                id,
+                "weighed",
+                "hot-smoked-char.fillet",
+                &[("part", tray), ("reading", grams)],
+            ),
+        )
+        .await;
+    }
+    let (_, page, _) = get(&app, TODAY).await;
+    assert!(
+        !page.contains("Re-planned") && page.contains("together <strong>5,220.0 g"),
+        "{page}"
+    );
+    assert!(page.contains("reading=5220"), "{page}");
+    written(
+        &app,
+        entry(
+            "t:3",
+            "weighed",
+            "hot-smoked-char.fillet",
+            &[("reading", "5220"), ("unit", "g")],
+        ),
+    )
+    .await;
+    let (_, page, _) = get(&app, TODAY).await;
+    assert!(
+        page.contains("Re-planned from 1 entry") && !page.contains("together"),
         "{page}"
     );
 }

@@ -127,7 +127,7 @@ async fn a_smoke_with_a_dip_gets_a_deviation_with_choices_and_is_held() {
         today.contains("Open deviations") && today.contains("HELD"),
         "{today}"
     );
-    b.click(Locator::PartialLinkText("Decide")).await;
+    b.click(Locator::Css(".trouble a.act")).await;
     let page = b.text(Locator::Css("main")).await;
     assert!(
         page.contains("30 min") && page.contains("Discard it"),

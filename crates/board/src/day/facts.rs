@@ -105,13 +105,9 @@ pub(crate) fn of(plan: &Plan, log: &[Entry], now: Timestamp) -> Facts {
         let saw = match said.kind {
             Kind::Started => Saw::Started,
             Kind::Done => Saw::Done,
-            Kind::Weighed => match weighed(plan, &s, component, step) {
-                Ok(Some(g)) => Saw::Weighed(g),
-                Ok(None) => continue,
-                Err(question) => {
-                    facts.questions.push(question);
-                    continue;
-                }
+            Kind::Weighed => match weighed(&s) {
+                Some(g) => Saw::Weighed(g),
+                None => continue,
             },
             Kind::Received => {
                 if inside(s.at()) {
@@ -169,27 +165,69 @@ fn outside(s: &Standing<'_>) -> Question {
     }
 }
 
-/// The grams that came off a step; none for the weight of a line, which only the bench needs.
-fn weighed(
-    plan: &Plan,
-    s: &Standing<'_>,
-    component: &str,
-    step: &str,
-) -> Result<Option<f64>, Question> {
-    let Some(g) = s.reading.and_then(grams) else {
-        return Ok(None);
-    };
-    match s.part() {
-        None => Ok(Some(g)),
-        Some(part) if load(Some(part)).is_some() => Ok(Some(g)),
-        Some(part) if line(plan, component, step, part).is_some() => Ok(None),
-        Some(part) => Err(Question {
-            entry: Some(s.entry.sequence),
-            found: format!("{component}.{step}: {part} weighs {}", s.entry.says.reading.map_or_else(String::new, |r| r.to_string())),
-            expected: "the weight of everything that came off the step, for the plan to stand on".to_owned(),
-            do_now: "weigh the whole, or add the parts up, and write that down without naming a part; the single weight stays in the record".to_owned(),
-        }),
+/// The grams that came off a step or a load of it; none for a line of the formula or a single piece.
+fn weighed(s: &Standing<'_>) -> Option<f64> {
+    let g = s.reading.and_then(grams)?;
+    (s.part().is_none() || load(s.part()).is_some()).then_some(g)
+}
+
+/// Pieces of a step that were weighed one by one, while the whole was not.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Parts {
+    /// The component.
+    pub(crate) component: String,
+    /// The step.
+    pub(crate) step: String,
+    /// The pieces, by the name they were given, each with its newest weight, grams.
+    pub(crate) weights: Vec<(String, f64)>,
+}
+
+impl Parts {
+    /// All of them together, grams.
+    pub(crate) fn together_g(&self) -> f64 {
+        self.weights.iter().map(|(_, g)| g).sum()
     }
+}
+
+/// Single weights the plan does not stand on: whether they are all of it, only the bench knows.
+pub(crate) fn parts(plan: &Plan, log: &[Entry]) -> Vec<Parts> {
+    let entries = standing(log);
+    let weighings = || {
+        entries
+            .iter()
+            .filter(|s| s.entry.says.kind == Kind::Weighed && s.holds)
+            .filter_map(|s| Some((s, s.component()?, s.step()?)))
+    };
+    let mut all: Vec<Parts> = Vec::new();
+    for (s, component, step) in weighings() {
+        let (Some(part), Some(g)) = (s.part(), s.reading.and_then(grams)) else {
+            continue;
+        };
+        let whole =
+            weighings().any(|(w, c, i)| (c, i) == (component, step) && weighed(w).is_some());
+        if whole || line(plan, component, step, part).is_some() {
+            continue;
+        }
+        let of = match all
+            .iter_mut()
+            .position(|p| p.component == component && p.step == step)
+        {
+            Some(at) => at,
+            None => {
+                all.push(Parts {
+                    component: component.to_owned(),
+                    step: step.to_owned(),
+                    weights: Vec::new(),
+                });
+                all.len() - 1
+            }
+        };
+        if let Some(of) = all.get_mut(of) {
+            of.weights.retain(|(p, _)| p != part);
+            of.weights.push((part.to_owned(), g));
+        }
+    }
+    all
 }
 
 /// The line of a step's formula with this item, and what it weighs, grams.

@@ -61,10 +61,9 @@ pub(crate) fn standing(log: &[Entry]) -> Vec<Standing<'_>> {
                 entry,
                 reading: correction.says.reading,
                 holds: correction.says.reading.is_some()
-                    || matches!(
-                        entry.says.kind,
-                        Kind::Note | Kind::Decision | Kind::Deviation
-                    ),
+                    // A note stays a note, and what was found outside its limit is settled by a decision alone. A
+                    // decision that was corrected is none: what it let go on is open again.
+                    || matches!(entry.says.kind, Kind::Note | Kind::Deviation),
             },
         })
         .collect()

@@ -7,9 +7,11 @@ use plan::Plan;
 use plan::happened::State;
 use plan::tasks::Kind;
 use plan::timeline::Timed;
+use plan::wording::grams;
 use store::Kind as Entered;
 
 use crate::address::encoded;
+use crate::day::facts::parts;
 use crate::day::standing::standing;
 use crate::names;
 use crate::shown::Shown;
@@ -176,6 +178,29 @@ pub(crate) fn marks(plan: &Shown, t: &Timed) -> Markup {
                 (s.entry.says.kind.as_str()) " "
                 @if let Some(z) = s.entry.says.at.on_the_clock() { (z.strftime("%a %H:%M")) }
                 " " (s.entry.says.who) " "
+            }
+        }
+    }
+}
+
+/// Pieces weighed one by one: the plan stands on the whole, and one tap says that these are all of it.
+pub(crate) fn in_parts(plan: &Shown) -> Markup {
+    let found = parts(plan, &plan.day.log);
+    html! {
+        @if !found.is_empty() {
+            h2 { "Weighed piece by piece" }
+            @for p in &found {
+                @let sum = (p.together_g() * 10.0).round() / 10.0;
+                p {
+                    (p.component) "." (p.step) ": "
+                    @for (i, (part, g)) in p.weights.iter().enumerate() { @if i > 0 { ", " } (part) " " (grams(*g, false)) }
+                    ", together " strong { (grams(sum, false)) } ". The plan does not stand on it. "
+                    (button(
+                        &address(plan, "weighed", &format!("{}.{}", p.component, p.step), &[("unit", "g"), ("reading", &sum.to_string())]),
+                        "That is all of it",
+                        &p.step,
+                    ))
+                }
             }
         }
     }

@@ -6,7 +6,7 @@ use plan::figures::number;
 use store::Kind;
 
 use crate::day::deviations::Stand;
-use crate::day::judged::{celsius, is_air};
+use crate::day::judged::{self, celsius, is_air};
 use crate::day::standing::{Standing, standing};
 use crate::shown::Shown;
 
@@ -95,6 +95,17 @@ pub(crate) fn latest(plan: &Shown) -> Markup {
     }
 }
 
+/// The limit the record is judged by, at most.
+fn judged(plan: &Shown, s: &Standing, value: f64) -> Option<(String, bool)> {
+    judged::all(plan, &plan.day.log)
+        .into_iter()
+        .filter(|j| s.is_of(&j.component, &j.step))
+        .filter_map(|j| j.answer.ok())
+        .find(|j| matches!(j.rule, "cold-hold" | "ph"))
+        .and_then(|j| Some((j.limit?, j.unit)))
+        .map(|(limit, unit)| (format!("≤ {} {unit}", number(limit, 1)), value <= limit))
+}
+
 /// A limit a step is on its way to.
 fn way(limit: &str, there: bool) -> String {
     if there {
@@ -124,12 +135,17 @@ fn beside(plan: &Shown, s: &Standing) -> Beside {
                     way(&format!("≤ {} °C", number(most.c(), 1)), t <= most.c()),
                     true,
                 )),
-                (None, Some(most)) => {
+                // At the door the place's own limit holds, and not that of the wait after it.
+                (None, Some(most)) if step.verb != Verb::Receive => {
                     Some((format!("≤ {} °C", number(most.c(), 1)), t <= most.c()))
                 }
-                _ => None,
+                _ => judged(plan, s, t),
             }
         }
+        (Kind::Ph, _, _) => s
+            .reading
+            .and_then(|r| r.number().to_string().parse().ok())
+            .and_then(|ph| judged(plan, s, ph)),
         _ => None,
     };
     Beside {

@@ -169,7 +169,7 @@ fn form(board: &Board, plan: &Plan, query: &Query, remembered: &str) -> Markup {
                 input type="hidden" name="about" value=(chosen);
                 input type="hidden" name="back" value="today";
                 @if reads {
-                    label { "Reading" input name="reading" required inputmode="decimal" autocomplete="off" autofocus; }
+                    label { "Reading" input name="reading" required inputmode="decimal" autocomplete="off" autofocus value=[query.first("reading")]; }
                     label { "Unit, as the instrument shows it"
                         select name="unit" { @for u in units(kind) { option value=(u) selected[unit == Some(*u)] { (u) } } }
                     }

@@ -55,6 +55,7 @@ pub(crate) async fn page(
             (running(&plan, &at))
             (coming(&plan, &at))
             (acts::behind(&plan, at.minute))
+            (acts::in_parts(&plan))
             @if let Some(date) = date {
                 h2 { "Clock of " (date.strftime("%A %F")) }
                 (clock_picture::picture(&plan, date, Some(at.minute)))
@@ -242,7 +243,7 @@ fn by_person(plan: &Plan, date: Date) -> Markup {
 }
 
 /// What stands and until when.
-fn waiting(plan: &Plan, at: &Moment) -> Markup {
+fn waiting(plan: &Shown, at: &Moment) -> Markup {
     let task = |id: &str| plan.timeline.tasks.iter().find(|t| t.meaning.id == id);
     let rows: Vec<_> = plan
         .timeline
@@ -261,7 +262,7 @@ fn waiting(plan: &Plan, at: &Moment) -> Markup {
                 thead { tr { th { "What" } th { "Since" } th { "Goes on" } th { "Not before" } th { "At the latest" } } }
                 tbody { @for (w, end, next) in rows {
                     tr {
-                        td { (w.from) " → " (w.to) }
+                        td { (w.from) " → " (w.to) @if let Some(c) = task(&w.to).and_then(|t| t.meaning.component.as_ref()) { (plan.held(c.as_str())) } }
                         td { (hour(plan, end, at.minute)) }
                         td class="hour" { (hour(plan, next, at.minute)) }
                         td { (hour(plan, end + w.min, at.minute)) }
