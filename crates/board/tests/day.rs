@@ -668,3 +668,23 @@ async fn pieces_weighed_one_by_one_move_nothing_until_somebody_says_they_are_all
         "{page}"
     );
 }
+
+#[tokio::test]
+async fn work_that_should_have_begun_and_is_not_written_down_is_told_and_holds_nothing() {
+    let app = app_at(SMOKING);
+    written(
+        &app,
+        entry(
+            "t:1",
+            "done",
+            "fennel-pickle.pickle",
+            &[("when", "2027-10-05 11:00")],
+        ),
+    )
+    .await;
+    let (_, page, _) = get(&app, TODAY).await;
+    let behind = page.split("not written down</h2>").nth(1).unwrap();
+    assert!(behind.contains("Hot-smoked char: rinse"), "{behind}");
+    assert!(behind.contains("Shaved fennel pickle: cool"), "{behind}");
+    assert!(!page.contains("HELD"), "{page}");
+}

@@ -65,6 +65,16 @@ fn button(address: &str, word: &str, about: &str) -> Markup {
     html! { a class="act" href=(address) { (word) span class="unseen" { " " (about) } } " " }
 }
 
+/// Whether a programme starts without anybody's hands before it.
+fn handless(plan: &Plan, t: &Timed) -> bool {
+    let same = |o: &&Timed| {
+        o.meaning.kind == Kind::Hands
+            && o.meaning.component == t.meaning.component
+            && o.meaning.step == t.meaning.step
+    };
+    t.meaning.kind == Kind::Run && !plan.timeline.tasks.iter().any(|o| same(&o))
+}
+
 /// Whether a step runs by itself after its work.
 fn runs(step: &Step) -> bool {
     !step.programme.is_empty()
@@ -89,6 +99,9 @@ pub(crate) fn row(plan: &Shown, t: &Timed, starts: bool) -> Markup {
                 @if step.verb == Verb::Receive && !recorded(Entered::Received) { (button(&add("received", &[]), "Received", &name)) }
                 @if !recorded(Entered::Started) { (button(&add("started", &[]), "Start", &name)) }
                 @if let Some(unit) = reads_temperature(step) { (button(&add("temperature", &[("unit", unit), ("part", "probe 1")]), "Temperature", &name)) }
+            },
+            (Kind::Run, true) if handless(plan, t) && !recorded(Entered::Started) => {
+                (button(&add("started", &[]), "Start", &name))
             },
             (Kind::Hands, false) if !runs(step) => { (ends(step, &name, recorded(Entered::Done), &add)) },
             (Kind::Run, false) => { (ends(step, &name, recorded(Entered::Done), &add)) },
@@ -207,16 +220,18 @@ pub(crate) fn in_parts(plan: &Shown) -> Markup {
 }
 
 /// Work that should have started by now and of which nothing is written down, once anything is.
-pub(crate) fn behind(plan: &Shown, now: i64) -> Markup {
+///
+/// `book` is the plan before anything happened: the day's own plan has moved such work to now.
+pub(crate) fn behind(plan: &Shown, book: &Plan, now: i64) -> Markup {
     if plan.day.facts.is_empty() || plan.as_planned {
         return html! {};
     }
     let entries = standing(&plan.day.log);
-    let rows: Vec<&Timed> = plan
+    let rows: Vec<&Timed> = book
         .timeline
         .tasks
         .iter()
-        .filter(|t| t.meaning.kind == Kind::Hands && t.start < now)
+        .filter(|t| (t.meaning.kind == Kind::Hands || handless(book, t)) && t.start < now)
         // What must be done, since what follows it was started, is told above.
         .filter(|t| {
             let state = plan
@@ -248,7 +263,7 @@ pub(crate) fn behind(plan: &Shown, now: i64) -> Markup {
             h2 { "Planned before now, not written down" }
             div class="wide" tabindex="0" { table { tbody { @for t in rows {
                 tr {
-                    td class="hour" { (hour(plan, t.start, now)) }
+                    td class="hour" { (hour(book, t.start, now)) }
                     td { (names::whole(plan, t)) @if let Some(c) = &t.meaning.component { (plan.held(c.as_str())) } }
                     td class="no-print" { (row(plan, t, true)) (row(plan, t, false)) }
                 }

@@ -12,7 +12,7 @@ use store::{About, Append, DeviceId, Draft, EntryId, Kind, Label, Name};
 
 use super::{plan_for_entry, plan_of};
 use crate::address::Query;
-use crate::day::deviations::{Deviation, MARK, Stand, gap_words};
+use crate::day::deviations::{Deviation, MARK, Stand};
 use crate::entry::{moment, new_id};
 use crate::page::{Frame, frame};
 use crate::recorded::ask;
@@ -92,7 +92,6 @@ fn form(board: &Board, plan: &Shown, d: &Deviation, who: &str) -> Markup {
                         input type="radio" name="way" value=(way.id) required;
                         span {
                             (way.words)
-                            @if way.then == Then::Readings { " (" (gap_words()) ")" }
                             br; span class="small" { "then " (way.then.words()) " · " (way.from()) }
                         }
                     }

@@ -19,6 +19,7 @@ use crate::address::carried;
 use crate::clock_picture;
 use crate::names;
 use crate::page::{Frame, changes_of, event_address, frame};
+use crate::planned;
 use crate::shown::Shown;
 use crate::trouble::Trouble;
 use crate::wall::{hour, machine, span, wall, zoned};
@@ -39,7 +40,9 @@ pub(crate) async fn page(
     query: RawQuery,
 ) -> Result<Markup, Trouble> {
     let now = board.clock.now().as_second().div_euclid(60);
-    let (plan, query) = plan_of(&(State(board), path, query)).await?;
+    let asked = (State(board), path, query);
+    let (plan, query) = plan_of(&asked).await?;
+    let book = planned::plan(&asked.0.0, &asked.1.0, &query.changes()).await?;
     let at = moment(&plan, query.first("at"), now)?;
     let date = zoned(&plan, at.minute).map(|z| z.date());
     Ok(frame(
@@ -54,7 +57,7 @@ pub(crate) async fn page(
             @if plan.timeline.tasks.is_empty() { (event::decide(&plan)) }
             (running(&plan, &at))
             (coming(&plan, &at))
-            (acts::behind(&plan, at.minute))
+            (acts::behind(&plan, &book, at.minute))
             (acts::in_parts(&plan))
             @if let Some(date) = date {
                 h2 { "Clock of " (date.strftime("%A %F")) }
