@@ -194,6 +194,14 @@ fn tables<'a>(row: &'a Table, key: &str, at: &str) -> Result<Vec<&'a Table>, Way
 static SHIPPED: LazyLock<Result<Vec<Deviation>, WaysError>> =
     LazyLock::new(|| read(include_str!("../../../data/ways/deviations.toml")));
 
+/// Every rule that has ways of its own, in the order of the file.
+///
+/// # Errors
+/// As [`of`].
+pub fn all() -> Result<&'static [Deviation], &'static WaysError> {
+    SHIPPED.as_deref()
+}
+
 /// The rule of what somebody reports in words of their own.
 pub const OTHER: &str = "other";
 

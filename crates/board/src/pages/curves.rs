@@ -146,7 +146,7 @@ fn chart(
     Chart {
         title: format!("Core in {}, predicted and measured", step.id),
         x: Axis::new(
-            &format!("hours since {}", wall(plan, start, "%a %H:%M")),
+            &format!("since {}", wall(plan, start, "%a %H:%M")),
             "h",
             least,
             most,

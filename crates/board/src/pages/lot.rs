@@ -78,6 +78,7 @@ fn stands(plan: &Shown, c: &Component) -> Markup {
     html! {
         @if plan.day.stand(plan, c.recipe.as_str()).is_some() { p class="big" { (plan.held(c.recipe.as_str())) } }
         @for d in own { p { a href=(d.address(event)) { (d.name) } ": " (d.found) } }
+        p class="no-print" { a class="act" href=(format!("/event/{event}/record?quick=1&kind=deviation&about={}", c.recipe)) { "Something is outside its limit" } }
     }
 }
 

@@ -143,7 +143,11 @@ fn form(board: &Board, plan: &Plan, query: &Query, remembered: &str) -> Markup {
     let named = KINDS.iter().find(|(w, _, _)| *w == kind);
     let reads = !units(kind).is_empty();
     let more = html! {
-        label { "Which piece, pan, probe or line" input name="part" autocomplete="off" value=[query.first("part")]; span class="hint" { "probe 2" } }
+        label { "Which piece, pan, probe or line" input name="part" autocomplete="off" value=[query.first("part")] list=[(kind == "deviation").then_some("deviations")];
+            span class="hint" { @if kind == "deviation" { "or what kind it is: nitrite, smoker-stopped" } @else { "probe 2" } } }
+        @if kind == "deviation" {
+            datalist id="deviations" { @for d in safety::ways::all().unwrap_or_default() { option value=(d.rule) { (d.what) } } }
+        }
         @if !quick || !reads {
             label { "Reading, with its unit" input name="reading" autocomplete="off"; span class="hint" { "63.4 °C, 5.22 kg, pH 4.1" } }
         }
@@ -209,7 +213,10 @@ fn about_words(plan: &Plan, chosen: &str) -> String {
     let (component, step) = chosen.split_once('.').unwrap_or((chosen, ""));
     plan.component(component).map_or_else(
         || plan.scene.event.name.clone(),
-        |c| format!("{}, {}", c.name, step.replace('-', " ")),
+        |c| match step {
+            "" => c.name.clone(),
+            step => format!("{}, {}", c.name, step.replace('-', " ")),
+        },
     )
 }
 
