@@ -153,3 +153,17 @@ pub(crate) async fn no_such_page(uri: axum::http::Uri) -> Trouble {
         "start from the first page",
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_page_that_waits_for_its_plan_says_so_and_asks_again_by_itself() {
+        let response = Trouble::waiting().into_response();
+        assert_eq!(response.status(), StatusCode::ACCEPTED);
+        assert_eq!(response.headers()["refresh"], "2");
+        let other = Trouble::ours("something").into_response();
+        assert!(other.headers().get("refresh").is_none());
+    }
+}
