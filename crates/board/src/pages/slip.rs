@@ -129,8 +129,7 @@ fn target(day: &Plan, book: &Plan, says: &Draft) -> Option<Target> {
             .filter(|m| m.g() > 0.0)?,
         tolerance_pct: spread(y.low)
             .max(spread(y.high))
-            .max(TOLERANCE_PCT)
-            .min(MOST_PCT),
+            .clamp(TOLERANCE_PCT, MOST_PCT),
     })
 }
 
