@@ -10,6 +10,7 @@ pub(crate) mod standing;
 
 use std::sync::Arc;
 
+use jiff::Timestamp;
 use kitchen::Id;
 use kitchen::recipe::Recipe;
 use kitchen::step::{FeedFrom, LineItem};
@@ -38,6 +39,20 @@ pub(crate) struct Day {
 }
 
 impl Day {
+    /// Entries the plan stands on, and when the newest of them happened; what is asked about is not among them.
+    pub(crate) fn counted(&self) -> (usize, Option<Timestamp>) {
+        let asked = |entry: i64| self.questions.iter().any(|q| q.entry == Some(entry));
+        let seen = || self.facts.seen.iter().filter(|f| !asked(f.entry));
+        let deliveries = self.facts.deliveries.iter().filter(|(e, _)| !asked(*e));
+        let came = deliveries.clone().map(|(entry, _)| *entry);
+        let at = came
+            .filter_map(|n| self.log.iter().find(|e| e.sequence == n))
+            .map(|e| e.says.at.instant())
+            .chain(seen().map(|f| f.at))
+            .max();
+        (seen().count() + deliveries.count(), at)
+    }
+
     /// Deviations without a decision.
     pub(crate) fn open(&self) -> impl Iterator<Item = &Deviation> {
         self.deviations.iter().filter(|d| d.stand == Stand::Open)

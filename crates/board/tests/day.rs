@@ -573,6 +573,10 @@ async fn what_contradicts_is_asked_about_and_corrected_with_its_hour() {
         "{page}"
     );
     assert!(page.contains("record?corrects=2"), "{page}");
+    assert!(
+        page.contains("Re-planned from 1 entry"),
+        "the other stands: {page}"
+    );
     let fix: Form = vec![
         ("id", "t:3"),
         ("who", "Maren"),

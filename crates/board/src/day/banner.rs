@@ -24,6 +24,7 @@ pub(crate) fn banner(shown: &Shown, here: &str) -> Markup {
         let slash = if here.is_empty() { "" } else { "/" };
         format!("/event/{event}{slash}{here}{}", carried(with))
     };
+    let (counted, last) = day.counted();
     let entries = |n: usize| {
         if n == 1 {
             "1 entry".to_owned()
@@ -37,10 +38,10 @@ pub(crate) fn banner(shown: &Shown, here: &str) -> Markup {
                 strong { "As it was planned" } ", without what was written down · "
                 a href=(page(&changes)) { "as it stands now" }
             }
-        } @else if !day.facts.is_empty() {
+        } @else if counted > 0 {
             div class="what-if" role="status" {
-                strong { "Re-planned from " (entries(day.facts.count())) }
-                @if let Some(last) = day.facts.last {
+                strong { "Re-planned from " (entries(counted)) }
+                @if let Some(last) = last {
                     ", last " (last.to_zoned_datetime(shown.scene.site.zone.clone()).strftime("%a %H:%M"))
                 }
                 " · " a href=(format!("/event/{event}/compare")) { "what moved" }

@@ -71,11 +71,6 @@ impl Facts {
     pub(crate) fn is_empty(&self) -> bool {
         self.seen.is_empty() && self.deliveries.is_empty()
     }
-
-    /// Entries the plan stands on.
-    pub(crate) fn count(&self) -> usize {
-        self.seen.len() + self.deliveries.len()
-    }
 }
 
 /// Minutes the hour of the plan is rounded down to: a plan anew every quarter of an hour is enough.
