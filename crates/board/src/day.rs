@@ -4,6 +4,7 @@
 pub(crate) mod banner;
 pub(crate) mod deviations;
 pub(crate) mod facts;
+mod found;
 pub(crate) mod judged;
 pub(crate) mod planning;
 pub(crate) mod standing;
