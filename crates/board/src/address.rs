@@ -2,6 +2,9 @@
 
 use std::fmt::Write;
 
+/// The mark of pages that leave out what happened, as it stands in an address.
+pub(crate) const AS_PLANNED: &str = "as=planned";
+
 /// The pairs of a query, decoded, in order.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(crate) struct Query(pub(crate) Vec<(String, String)>);
@@ -29,13 +32,20 @@ impl Query {
             .map(|(_, v)| v.trim())
     }
 
+    /// Whether what happened is to be left out: `as=planned`, by itself or carried among the changes of a form.
+    pub(crate) fn as_planned(&self) -> bool {
+        self.0.iter().any(|(name, value)| {
+            (name == "as" && value == "planned") || (name == "set" && value.trim() == AS_PLANNED)
+        })
+    }
+
     /// The changes of a what-if: `set=covers=72`, or a field of the form `change-covers=72`.
     pub(crate) fn changes(&self) -> Vec<String> {
         self.0
             .iter()
             .filter_map(|(name, value)| {
                 let value = value.trim();
-                if value.is_empty() {
+                if value.is_empty() || value == AS_PLANNED {
                     None
                 } else if name == "set" {
                     Some(value.to_owned())
@@ -54,12 +64,12 @@ pub(crate) fn carried(changes: &[String]) -> String {
         .iter()
         .enumerate()
         .fold(String::new(), |mut out, (i, change)| {
-            let _ = write!(
-                out,
-                "{}set={}",
-                if i == 0 { '?' } else { '&' },
-                encoded(change)
-            );
+            let mark = if i == 0 { '?' } else { '&' };
+            let _ = if change == AS_PLANNED {
+                write!(out, "{mark}{AS_PLANNED}")
+            } else {
+                write!(out, "{mark}set={}", encoded(change))
+            };
             out
         })
 }
@@ -115,6 +125,16 @@ mod tests {
         ];
         let query = carried(&changes);
         assert_eq!(Query::read(query.strip_prefix('?')).changes(), changes);
+    }
+
+    #[test]
+    fn as_planned_is_carried_and_is_no_change() {
+        let query = carried(&["covers=72".to_owned(), AS_PLANNED.to_owned()]);
+        assert_eq!(query, "?set=covers%3D72&as=planned");
+        let read = Query::read(query.strip_prefix('?'));
+        assert!(read.as_planned());
+        assert_eq!(read.changes(), ["covers=72"]);
+        assert!(Query::read(Some("set=as%3Dplanned")).as_planned());
     }
 
     #[test]

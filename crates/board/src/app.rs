@@ -29,6 +29,10 @@ pub fn router(board: Arc<Board>) -> Router {
             get(pages::record::page).post(pages::record::append),
         )
         .route("/event/{event}/live", get(live::open))
+        .route(
+            "/event/{event}/deviation",
+            get(pages::deviation::page).post(pages::deviation::decide),
+        )
         .route("/event/{event}/verdicts", get(pages::verdicts::page))
         .route("/event/{event}/compare", get(pages::compare::page))
         .route("/event/{event}/why", get(pages::why::list))

@@ -88,7 +88,7 @@ pub(crate) fn read(plan: &Plan, form: &Query, now: Timestamp) -> Result<NewEntry
         kind,
         reading: form
             .first("reading")
-            .map(|r| reading(kind, r))
+            .map(|r| reading(kind, &with_unit(r, form.first("unit"))))
             .transpose()?,
         words: said("words").to_owned(),
     };
@@ -185,6 +185,17 @@ fn about(plan: &Plan, chosen: &str, part: &str) -> Result<About, Trouble> {
         about.step = Some(Label::new(step)?);
     }
     Ok(about)
+}
+
+/// A bare number with the unit that stood beside it; a unit that was typed holds.
+fn with_unit(reading: &str, unit: Option<&str>) -> String {
+    let bare = reading
+        .chars()
+        .all(|c| c.is_ascii_digit() || c.is_whitespace() || "+-−.,\u{202f}".contains(c));
+    match unit {
+        Some(unit) if bare => format!("{reading} {unit}"),
+        _ => reading.to_owned(),
+    }
 }
 
 /// A reading as it was typed; the unit is only left out where there is but one.

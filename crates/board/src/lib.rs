@@ -9,6 +9,8 @@ mod access;
 mod address;
 mod app;
 mod clock_picture;
+mod day;
+mod device;
 mod differ;
 mod entry;
 mod happened;
@@ -20,6 +22,7 @@ mod page;
 mod pages;
 mod planned;
 mod shelf;
+mod shown;
 mod trouble;
 mod underway;
 mod wall;
@@ -95,6 +98,7 @@ pub struct Board {
     pub(crate) bench: Box<dyn Bench>,
     pub(crate) clock: Box<dyn Clock>,
     pub(crate) plans: planned::Plans,
+    pub(crate) days: day::planning::Kept,
     pub(crate) store: Store,
     /// Held while a page is saved: each save is read together with what the one before it left.
     pub(crate) saving: tokio::sync::Mutex<()>,
@@ -122,6 +126,7 @@ impl Board {
             plans: planned::Plans::default(),
             live: live::Live::new(&store),
             logs: happened::Logs::default(),
+            days: day::planning::Kept::default(),
             store,
             saving: tokio::sync::Mutex::new(()),
             kept,

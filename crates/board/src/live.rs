@@ -152,14 +152,15 @@ fn machine(now: Timestamp) -> String {
 
 /// Where a page stands and how it goes on: a line in words, which the script takes over where there is one.
 ///
-/// Made before the page reads the log: what comes in between is told again, never left out. `every` asks for the page
+/// `since` is the newest entry known before the page read the log: what came in between is told again, never left out.
+/// `every` asks for the page
 /// again after so many seconds even when nothing happens, for pages that show the present moment.
-pub(crate) fn line(board: &Board, plan: &Plan, every: Option<u32>) -> Markup {
+pub(crate) fn line(board: &Board, plan: &Plan, every: Option<u32>, since: i64) -> Markup {
     let now = board.clock.now();
     let zone = &plan.scene.site.zone;
     html! {
         p id="live" class="live small no-print" data-stream=(format!("/event/{}/live", plan.scene.event.id))
-            data-after=(board.live.newest()) data-now=(machine(now)) data-zone=(zone.iana_name().unwrap_or("UTC")) data-every=[every] {
+            data-after=(since) data-now=(machine(now)) data-zone=(zone.iana_name().unwrap_or("UTC")) data-every=[every] {
             "As of " (now.to_zoned_datetime(zone.clone()).strftime("%H:%M")) ". Load the page again for what came since."
         }
         script type="module" src="/look/live.js" {}

@@ -6,14 +6,16 @@ use plan::Plan;
 use crate::access::doors::may_read;
 use crate::access::tokens::in_every_form;
 use crate::access::visitor::{Visitor, visitor};
-use crate::address::carried;
+use crate::address::{AS_PLANNED, carried};
+use crate::day::banner::banner;
+use crate::shown::Shown;
 
 /// What the frame needs to know of a page.
 pub(crate) struct Frame<'a> {
     /// Title, in words.
     pub(crate) title: &'a str,
     /// The plan it belongs to.
-    pub(crate) plan: Option<&'a Plan>,
+    pub(crate) plan: Option<&'a Shown>,
     /// The last part of its own address, to mark where one is.
     pub(crate) here: &'a str,
 }
@@ -84,6 +86,7 @@ pub(crate) fn frame(frame: &Frame, body: Markup) -> Markup {
                 main id="main" {
                     h1 { (frame.title) }
                     @if let Some(plan) = frame.plan {
+                        (banner(plan, frame.here))
                         (changes(plan, &visitor))
                     }
                     (body)
@@ -135,10 +138,13 @@ fn head(frame: &Frame, visitor: &Visitor) -> Markup {
 
 /// The changes this plan has against the book, with a way back.
 fn changes(plan: &Plan, visitor: &Visitor) -> Markup {
-    if plan.scene.changes.is_empty() {
+    let words: Vec<String> = changes_of(plan)
+        .into_iter()
+        .filter(|c| c != AS_PLANNED)
+        .collect();
+    if words.is_empty() {
         return html! {};
     }
-    let words: Vec<String> = changes_of(plan);
     html! {
         div class="what-if" role="status" {
             strong { "What if: " }

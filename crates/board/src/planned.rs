@@ -59,7 +59,7 @@ pub(crate) async fn plan(
     if visitor().sees_costs() {
         return whole(board, event, changes).await;
     }
-    if !changes.is_empty() {
+    if changes.iter().any(|c| c != crate::address::AS_PLANNED) {
         return Err(Trouble::refused(
             "a what-if",
             "the plan as the instructor has it",
@@ -83,7 +83,13 @@ async fn whole(board: &Arc<Board>, event: &str, changes: &[String]) -> Result<Ar
         ));
     }
     let standing = board.standing_now().await?;
-    let key = (standing.number, event.to_owned(), changes.to_vec());
+    // The mark of a page as it was planned is no change.
+    let changes: Vec<String> = changes
+        .iter()
+        .filter(|c| *c != crate::address::AS_PLANNED)
+        .cloned()
+        .collect();
+    let key = (standing.number, event.to_owned(), changes);
     if let Some(kept) = board.plans.get(&key) {
         return Ok(kept);
     }

@@ -149,6 +149,23 @@ impl Trouble {
         }
     }
 
+    /// The plan is being made; the page asks again by itself.
+    pub(crate) fn waiting() -> Self {
+        Self {
+            status: StatusCode::ACCEPTED,
+            ..Self::missing(
+                "the plan is being made anew from what was written down",
+                "a clock within a few seconds",
+                "wait: this page asks again by itself every two seconds",
+            )
+        }
+    }
+
+    /// Whether it is only that the plan is still being made.
+    pub(crate) fn is_waiting(&self) -> bool {
+        self.status == StatusCode::ACCEPTED
+    }
+
     /// The program failed at something it should not fail at.
     pub(crate) fn ours(found: impl Into<String>) -> Self {
         Self {
@@ -256,6 +273,7 @@ impl IntoResponse for Trouble {
             StatusCode::INSUFFICIENT_STORAGE | StatusCode::SERVICE_UNAVAILABLE => {
                 "Not written down"
             }
+            StatusCode::ACCEPTED => "Being planned",
             _ => "Something failed",
         };
         let entered = self.status == StatusCode::UNPROCESSABLE_ENTITY;
@@ -269,12 +287,15 @@ impl IntoResponse for Trouble {
                 p { a href="/" { "All events" } }
             },
         );
-        match self.wait_s {
-            Some(wait) => {
-                (self.status, [(header::RETRY_AFTER, wait.to_string())], page).into_response()
-            }
-            None => (self.status, page).into_response(),
+        let mut response = (self.status, page).into_response();
+        let headers = response.headers_mut();
+        if let Some(Ok(wait)) = self.wait_s.map(|w| w.to_string().parse()) {
+            headers.insert(header::RETRY_AFTER, wait);
         }
+        if self.status == StatusCode::ACCEPTED {
+            headers.insert("refresh", axum::http::HeaderValue::from_static("2"));
+        }
+        response
     }
 }
 
@@ -370,5 +391,14 @@ mod tests {
             }
             assert!(page.contains("do now"), "{page}");
         }
+    }
+
+    #[test]
+    fn a_page_that_waits_for_its_plan_says_so_and_asks_again_by_itself() {
+        let response = Trouble::waiting().into_response();
+        assert_eq!(response.status(), StatusCode::ACCEPTED);
+        assert_eq!(response.headers()["refresh"], "2");
+        let other = Trouble::ours("something").into_response();
+        assert!(other.headers().get("refresh").is_none());
     }
 }

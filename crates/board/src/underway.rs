@@ -11,8 +11,10 @@ use plan::tasks;
 use safety::judge::{HoldClock, Terms, fish_core, hold_now};
 use store::{Entry, Kind};
 
+use crate::day::judged;
+use crate::day::standing::standing;
 use crate::page::event_address;
-use crate::pages::{record, verdicts};
+use crate::pages::verdicts;
 
 /// A step somebody began and nobody finished.
 struct Begun<'a> {
@@ -135,7 +137,7 @@ fn length(plan: &Plan, b: &Begun) -> Option<SignedDuration> {
 
 /// The hold of a smoke by its readings, as far as every probe was read.
 fn hold(plan: &Plan, log: &[Arc<Entry>], b: &Begun, now: Timestamp) -> Markup {
-    let history = record::history(log, b.component, b.step);
+    let history = judged::history(&standing(log), b.component, b.step);
     let terms = Terms::of(plan.scene.site.rules);
     let hold = match hold_now(&history, &terms) {
         Ok(hold) => hold,

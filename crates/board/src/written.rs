@@ -8,14 +8,25 @@ use std::sync::Arc;
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use plan::Plan;
-use store::{Append, EntryId, Receipt};
+use store::{Append, EntryId, NewEntry, Receipt};
 
 use crate::Board;
 use crate::address::Query;
+use crate::day::standing::again;
 use crate::entry::{moment, read};
 use crate::happened;
 use crate::kept::ask_store;
+use crate::pages::slip;
+use crate::shown::Shown;
 use crate::trouble::Trouble;
+
+/// What became of a form.
+pub(crate) enum Written {
+    /// It is on the disk.
+    Down(Receipt),
+    /// It looks like a slip; this page asks first, and nothing is stored.
+    Asks(Box<Response>),
+}
 
 /// Takes what a form says as an entry of this plan's event.
 ///
@@ -23,14 +34,39 @@ use crate::trouble::Trouble;
 /// What cannot be written down, with the field it stands in.
 pub(crate) async fn write(
     board: &Arc<Board>,
-    plan: &Plan,
+    plan: &Shown,
     form: &Query,
-) -> Result<Receipt, Trouble> {
+) -> Result<Written, Trouble> {
     let now = board.clock.now();
     // A form without an hour means the moment it was sent first, not the moment it was repeated.
     let first = sent_before(board, plan, form).await?;
     let entry = read(plan, form, first.unwrap_or(now))?;
-    let recorded = moment(plan, now)?;
+    // What looks like a slip at the scale is asked about before it is stored.
+    let (entry, decision) = match slip::held(board, plan, form, entry).await? {
+        slip::Held::Asks(page) => return Ok(Written::Asks(page)),
+        slip::Held::Goes { entry, decision } => (*entry, decision),
+    };
+    let anew = again(&plan.day.log, form, entry.says())?;
+    if let Some(decision) = decision {
+        store(board, plan, *decision).await?;
+    }
+    let receipt = store(board, plan, entry).await?;
+    if let Some(entry) = anew {
+        store(board, plan, entry).await?;
+    }
+    Ok(Written::Down(receipt))
+}
+
+/// Puts an entry on the disk and has it told to the screens.
+///
+/// # Errors
+/// The store refuses it or cannot take it.
+pub(crate) async fn store(
+    board: &Arc<Board>,
+    plan: &Plan,
+    entry: NewEntry,
+) -> Result<Receipt, Trouble> {
+    let recorded = moment(plan, board.clock.now())?;
     let receipt = ask_store(&board.store, Append { entry, recorded }).await?;
     // Told beside the answer: who wrote it down does not wait for the screens.
     let (told, sequence) = (Arc::clone(board), receipt.sequence);

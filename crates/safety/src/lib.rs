@@ -14,6 +14,7 @@ pub mod nitrite;
 pub mod planned;
 pub mod rules;
 pub mod verdict;
+pub mod ways;
 
 pub use judgement::{Evidence, Holds, Judgement, Part, Side};
 pub use verdict::Verdict;

@@ -33,6 +33,9 @@ pub(crate) struct Serve {
     /// Ask for a sign-in on this machine, too: behind a program that adds TLS
     #[arg(long)]
     sign_in: bool,
+    /// Start the board's clock at this moment, to practise a day: 2027-10-06T12:10-04:00; not with --db
+    #[arg(long, value_name = "MOMENT", conflicts_with = "db")]
+    practise_at: Option<Timestamp>,
 }
 
 impl Serve {
@@ -44,6 +47,7 @@ impl Serve {
             listen: SocketAddr::from(([127, 0, 0, 1], 4780)),
             name: Vec::new(),
             sign_in: false,
+            practise_at: None,
         }
     }
 }
@@ -62,7 +66,7 @@ pub(crate) fn run(serve: &Serve) -> Result<Outcome, BadInput> {
     let board = Board::new(
         book,
         Box::new(Asked::new()),
-        Box::new(Wall),
+        clock(serve),
         store,
         serve.db.is_some(),
     )
@@ -170,6 +174,32 @@ fn failed(serve: &Serve, error: &std::io::Error) -> BadInput {
         "an address of this machine that nothing else uses",
         "end the other program, or name another port: --listen 127.0.0.1:4781",
     )
+}
+
+/// The machine's own clock, or one that was set to practise by and runs on from there.
+fn clock(serve: &Serve) -> Box<dyn Clock> {
+    match serve.practise_at {
+        None => Box::new(Wall),
+        Some(from) => Box::new(Practised {
+            from,
+            begun: Timestamp::now(),
+        }),
+    }
+}
+
+/// A clock set to a moment; a record kept in a file is never written by it.
+struct Practised {
+    from: Timestamp,
+    begun: Timestamp,
+}
+
+impl Clock for Practised {
+    fn now(&self) -> Timestamp {
+        // Where the calendar ends it stands still.
+        self.from
+            .checked_add(Timestamp::now().duration_since(self.begun))
+            .unwrap_or(self.from)
+    }
 }
 
 /// The machine's own clock.

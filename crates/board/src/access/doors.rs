@@ -33,6 +33,8 @@ const DOORS: &[(&str, Who, Who)] = &[
     ("/event/{event}/cold", Kitchen, Instructor),
     ("/event/{event}/guests", Kitchen, Instructor),
     ("/event/{event}/record", Kitchen, Hands),
+    // A learner reads what may be done; the decision is the instructor's.
+    ("/event/{event}/deviation", Kitchen, Instructor),
     ("/event/{event}/verdicts", Kitchen, Instructor),
     ("/event/{event}/why", Kitchen, Instructor),
     ("/event/{event}/why/{figure}", Kitchen, Instructor),

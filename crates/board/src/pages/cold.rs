@@ -12,6 +12,7 @@ use plan::timeline::Held;
 use super::plan_of;
 use crate::names;
 use crate::page::{Frame, event_address, frame, opens};
+use crate::shown::Shown;
 use crate::trouble::Trouble;
 use crate::wall::wall;
 use crate::{Board, live};
@@ -24,8 +25,9 @@ pub(crate) async fn page(
     path: Path<String>,
     query: RawQuery,
 ) -> Result<Markup, Trouble> {
+    let since = board.live.newest();
     let (plan, _) = plan_of(&(State(Arc::clone(&board)), path, query)).await?;
-    let live = live::line(&board, &plan, None);
+    let live = live::line(&board, &plan, None, since);
     Ok(frame(
         &Frame {
             title: "Cold store and machines",
@@ -40,7 +42,7 @@ pub(crate) async fn page(
     ))
 }
 
-fn discard(plan: &Plan) -> Markup {
+fn discard(plan: &Shown) -> Markup {
     let mut rows: Vec<_> = plan
         .components
         .iter()
@@ -61,7 +63,7 @@ fn discard(plan: &Plan) -> Markup {
             div class="wide" tabindex="0" { table { tbody {
                 @for (by, c) in rows {
                     tr { td class="hour" { (opens(plan, &by.id, &by.show())) }
-                         td { a href=(event_address(plan, &format!("lot/{}", c.recipe))) { (c.name) } } }
+                         td { a href=(event_address(plan, &format!("lot/{}", c.recipe))) { (c.name) } (plan.held(c.recipe.as_str())) } }
                 }
             } } }
             p class="small" { "The house's days, counted from the day made as day 1, and the earliest part." }
@@ -69,7 +71,7 @@ fn discard(plan: &Plan) -> Markup {
     }
 }
 
-fn held(plan: &Plan, machine: &Machine) -> Markup {
+fn held(plan: &Shown, machine: &Machine) -> Markup {
     let rows: Vec<&Held> = plan
         .timeline
         .held
@@ -109,12 +111,22 @@ fn held(plan: &Plan, machine: &Machine) -> Markup {
             div class="wide" tabindex="0" { table {
                 thead { tr { th { "What" } th { "In" } th { "Out" } th class="n" { (unit) } } }
                 tbody { @for h in rows {
-                    tr { td { (named(plan, h)) } td class="hour" { (wall(plan, h.from, "%a %m-%d %H:%M")) }
+                    tr { td { (named(plan, h)) @if let Some(c) = of(plan, h) { (plan.held(c)) } } td class="hour" { (wall(plan, h.from, "%a %m-%d %H:%M")) }
                          td { (wall(plan, h.to, "%a %m-%d %H:%M")) } td class="n" { (said(h.amount)) } }
                 } }
             } }
         }
     }
+}
+
+/// The component that is in there.
+fn of<'a>(plan: &'a Plan, h: &Held) -> Option<&'a str> {
+    plan.timeline
+        .tasks
+        .iter()
+        .find(|t| t.meaning.id == h.task)
+        .and_then(|t| t.meaning.component.as_ref())
+        .map(kitchen::Id::as_str)
 }
 
 fn named(plan: &Plan, h: &Held) -> String {

@@ -1,18 +1,41 @@
 //! What a change moves, why, and what it costs.
 
+use std::sync::Arc;
+
+use axum::extract::{Path, RawQuery, State};
 use maud::{Markup, html};
 use plan::compare::{Difference, difference, shift, slack_left};
 use plan::wording::{difference as more, money};
 
 use super::event::{clock_word, decide, ways_out};
 use super::{Asked, plan_of};
-use crate::page::{Frame, event_address, frame};
+use crate::address::AS_PLANNED;
+use crate::day::Day;
+use crate::page::{Frame, changes_of, event_address, frame};
 use crate::planned;
+use crate::shown::Shown;
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
     let (after, _) = plan_of(&asked).await?;
-    let before = planned::plan(&asked.0.0, &asked.1.0, &[]).await?;
+    // A change is held against the day as it stands; the day against the book.
+    let what_if = changes_of(&after).iter().any(|c| c != AS_PLANNED);
+    let before = if what_if && !after.as_planned {
+        let asked = (
+            State(Arc::clone(&asked.0.0)),
+            Path(asked.1.0.clone()),
+            RawQuery(None),
+        );
+        plan_of(&asked).await?.0
+    } else {
+        let plan = planned::plan(&asked.0.0, &asked.1.0, &[]).await?;
+        Arc::new(Shown::of(
+            plan,
+            Day::default(),
+            asked.0.0.standing_now().await?,
+        ))
+    };
+    let happened = !after.day.facts.is_empty() && !after.as_planned;
     let d = difference(&before, &after);
     let sign = &after.scene.site.currency;
     let food = after.cost.food_bought - before.cost.food_bought;
@@ -24,7 +47,9 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
             here: "compare",
         },
         html! {
-            @if after.scene.changes.is_empty() {
+            @if happened && what_if { p { "The day as it stands, and the day with the change." } }
+            @else if happened { p { "The plan of the book, and the plan from what was written down." } }
+            @else if !what_if {
                 p { "Nothing was changed. " a href=(event_address(&after, "")) { "Back to the plan" } }
             }
             ul class="figures" {
@@ -56,7 +81,9 @@ pub(crate) fn moved(d: &Difference) -> Markup {
                 thead { tr { th { "Task" } th { "Was" } th { "Is" } th class="n" { "By" } } }
                 tbody { @for m in &d.moved {
                     tr {
-                        td { (m.id) }
+                        td { (m.id) @if let (Some(near), true) = (m.because.first(), m.by_min.is_some()) {
+                            br; span class="small" { (near) @if let (Some(root), true) = (m.because.last(), m.because.len() > 1) { "; at the root: " (root) } }
+                        } }
                         td { (m.before.as_deref().unwrap_or("new")) }
                         td { (m.after.as_deref().unwrap_or("gone")) }
                         td class="n" { @if let Some(by) = m.by_min { (shift(by)) } }

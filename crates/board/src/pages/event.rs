@@ -9,6 +9,7 @@ use safety::Verdict;
 use super::{Asked, plan_of};
 use crate::address::carried;
 use crate::page::{Frame, changes_of, event_address, frame, opens};
+use crate::shown::Shown;
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
@@ -24,7 +25,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
             (decide(&plan))
             (ways_out(&plan))
             (components(&plan))
-            (super::recipe::made_from(&asked.0, &plan))
+            (super::recipe::made_from(&plan))
             (what_if(&plan))
         },
     ))
@@ -138,13 +139,13 @@ pub(crate) fn ways_out(plan: &Plan) -> Markup {
     }
 }
 
-fn components(plan: &Plan) -> Markup {
+fn components(plan: &Shown) -> Markup {
     html! {
         h2 { "Components" }
         ul class="cards" {
             @for c in &plan.components {
                 li {
-                    a class="whole" href=(event_address(plan, &format!("lot/{}", c.recipe))) { h3 { (c.name) } }
+                    a class="whole" href=(event_address(plan, &format!("lot/{}", c.recipe))) { h3 { (c.name) (plan.held(c.recipe.as_str())) } }
                     p {
                         (plan::wording::grams(c.made_g, false))
                         @if let Some(p) = c.portion_g {

@@ -5,24 +5,29 @@ use std::sync::Arc;
 use axum::extract::{Path, RawQuery, State};
 use maud::{Markup, html};
 use plan::Plan;
+use plan::allergens::State as Label;
 use plan::demand::Component;
 use plan::figures::number;
 use plan::tasks::Kind;
 use plan::windows::Computed;
 use plan::wording::{people, whole};
 
-use super::{plan_of, verdicts, weigh};
+use super::{curves, plan_of, record, verdicts, weigh};
+use crate::day::standing::{Standing, standing};
+use crate::day::{self, judged};
 use crate::names;
 use crate::page::{Frame, event_address, frame, opens};
+use crate::shown::Shown;
 use crate::trouble::Trouble;
 use crate::wall::wall;
-use crate::{Board, happened, live, underway};
+use crate::{Board, live, underway};
 
 pub(crate) async fn page(
     State(board): State<Arc<Board>>,
     Path((event, component)): Path<(String, String)>,
     query: RawQuery,
 ) -> Result<Markup, Trouble> {
+    let since = board.live.newest();
     let (plan, _) = plan_of(&(State(Arc::clone(&board)), Path(event), query)).await?;
     let Some(c) = plan.component(&component) else {
         let known: Vec<&str> = plan.components.iter().map(|c| c.recipe.as_str()).collect();
@@ -33,8 +38,7 @@ pub(crate) async fn page(
             "open it from the plan",
         ));
     };
-    let live = live::line(&board, &plan, Some(60));
-    let log = happened::log(&board, &plan).await?;
+    let live = live::line(&board, &plan, Some(60), since);
     Ok(frame(
         &Frame {
             title: &c.name,
@@ -43,21 +47,153 @@ pub(crate) async fn page(
         },
         html! {
             (live)
-            (underway::on(&plan, &log, board.clock.now(), Some(c.recipe.as_str())))
+            (underway::on(&plan, &plan.day.log, board.clock.now(), Some(c.recipe.as_str())))
+            (stands(&plan, c))
             (made_of(&plan, c))
-            (super::recipe::recipe_line(&board, &plan, c.recipe.as_str(), &c.name))
+            (super::recipe::recipe_line(&plan, c.recipe.as_str(), &c.name))
             h2 { "Weigh" }
             (weigh::weights(&plan, c))
             (weigh::cautions(&plan, c))
             (clock(&plan, c))
+            (readings(&plan, c))
+            (curves::of(&plan, c.recipe.as_str()))
             (windows(&plan, c))
-            h2 { "Verdicts" }
+            h2 { "Label" }
+            (label(&plan, c))
+            h2 { "Where it went" }
+            (went(&plan, c))
+            h2 { "Verdicts of the plan" }
             @let own: Vec<_> = plan.verdicts.iter().filter(|v| v.component == c.recipe).collect();
             @if own.is_empty() { p { "None of the rules here speaks about this." } }
             @for v in own { (verdicts::one(&plan, v)) }
             p { a href=(event_address(&plan, &format!("why?part={}", c.recipe))) { "Every figure of it" } }
         },
     ))
+}
+
+/// Held, and what for.
+fn stands(plan: &Shown, c: &Component) -> Markup {
+    let event = plan.scene.event.id.as_str();
+    let own: Vec<_> = plan
+        .day
+        .deviations
+        .iter()
+        .filter(|d| d.component.as_deref() == Some(c.recipe.as_str()))
+        .collect();
+    html! {
+        @if plan.day.stand(plan, c.recipe.as_str()).is_some() { p class="big" { (plan.held(c.recipe.as_str())) } }
+        @for d in own { p { a href=(d.address(event)) { (d.name) } ": " (d.found) } }
+        p class="no-print" { a class="act" href=(format!("/event/{event}/record?quick=1&kind=deviation&about={}", c.recipe)) { "Something is outside its limit" } }
+    }
+}
+
+/// What was read and weighed, in the order it happened, and what it shows.
+fn readings(plan: &Shown, c: &Component) -> Markup {
+    let mut of: Vec<Standing> = standing(&plan.day.log)
+        .into_iter()
+        .filter(|s| s.component() == Some(c.recipe.as_str()))
+        .collect();
+    of.sort_by_key(|s| (s.at(), s.entry.sequence));
+    html! {
+        @if !of.is_empty() {
+            h2 { "Written down" }
+            div class="wide" tabindex="0" { table {
+                thead { tr { th { "When" } th { "Who" } th { "Step" } th { "What" } th class="n" { "Reading" } th { "Words" } } }
+                tbody { @for s in &of {
+                    @let says = &s.entry.says;
+                    tr {
+                        td class="hour" { @if let Some(z) = says.at.on_the_clock() { (z.strftime("%a %m-%d %H:%M")) } }
+                        td { (says.who) }
+                        td { (s.step().unwrap_or("")) @if let Some(part) = s.part() { br; span class="small" { (part) } } }
+                        td { (says.kind.as_str()) @if !s.holds { " " strong { "taken back" } } }
+                        td class="n" {
+                            @if let Some(r) = s.reading { (r) }
+                            @if let Some(by) = s.entry.corrected_by { br; span class="small" { "corrected by " (by) } }
+                        }
+                        td { (says.words) }
+                    }
+                } }
+            } }
+            @for j in judged::all(plan, &plan.day.log).iter().filter(|j| j.component == c.recipe.as_str()) {
+                (record::judgement(plan, j))
+            }
+        }
+    }
+}
+
+/// What stands on its label, by the plan as it stands.
+fn label(plan: &Shown, c: &Component) -> Markup {
+    let of = |what: &str| {
+        plan.figures
+            .get(&format!("{}.{what}", c.recipe))
+            .map(plan::Figure::show)
+    };
+    let contains: Vec<&str> = plan
+        .allergens
+        .dishes
+        .iter()
+        .flat_map(|d| &d.parts)
+        .find(|p| p.recipe == c.recipe)
+        .map(|part| {
+            plan.allergens
+                .columns
+                .iter()
+                .zip(&part.cells)
+                .filter(|(_, cell)| cell.state == Label::Contains)
+                .map(|(column, _)| column.name.as_str())
+                .collect()
+        })
+        .unwrap_or_default();
+    let last = plan
+        .timeline
+        .tasks
+        .iter()
+        .filter(|t| t.meaning.component.as_ref() == Some(&c.recipe))
+        .map(|t| t.end)
+        .max();
+    html! {
+        div class="now" {
+            p { strong { (c.name) } (plan.held(c.recipe.as_str())) }
+            p { (plan::wording::grams(c.made_g, false)) @if let Some(last) = last { " · ready " (wall(plan, last, "%a %F %H:%M")) } }
+            @if let Some(by) = of("discard_by") { p { "discard by " strong { (by) } } }
+            p { @if contains.is_empty() { "no allergen of this place is named on the labels in the book; read them" } @else { "contains " (contains.join(", ")) } }
+        }
+        p class="small" { "From the plan as it stands now; what is sealed on the tub is what was made." }
+    }
+}
+
+/// The plates it goes on.
+fn went(plan: &Shown, c: &Component) -> Markup {
+    let dishes: Vec<_> = plan
+        .scene
+        .event
+        .dishes
+        .iter()
+        .filter_map(|d| plan.scene.book.dishes.get(d))
+        .filter(|d| d.parts.iter().any(|p| p.recipe == c.recipe))
+        .collect();
+    let inside: Vec<&str> = plan
+        .components
+        .iter()
+        .filter(|o| {
+            plan.scene
+                .book
+                .recipes
+                .get(&o.recipe)
+                .is_some_and(|r| day::takes(r, &c.recipe))
+        })
+        .map(|o| o.name.as_str())
+        .collect();
+    html! {
+        ul {
+            @for d in &dishes {
+                li { (d.name) ": " (number(c.portions, 0)) " " @if let Some(g) = c.portion_g { "portions of " (number(g, 0)) " g" } @else { "pieces" } }
+            }
+            @if !inside.is_empty() { li { "in " (inside.join(", ")) } }
+            @if dishes.is_empty() && inside.is_empty() { li { "on no plate of this event" } }
+        }
+        p class="small" { "By the plan: which plate went to whom is not written down here." }
+    }
 }
 
 /// What is known of the finished lot; what is not known is not here.

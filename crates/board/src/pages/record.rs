@@ -4,46 +4,48 @@
 use std::sync::Arc;
 
 use axum::extract::{Path, RawQuery, State};
-use axum::http::{HeaderMap, StatusCode};
+use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use kitchen::verb::Verb;
 use maud::{Markup, html};
 use plan::Plan;
 use plan::figures::number;
 use safety::Judgement;
-use safety::history::{Channel, History, Quantity, Reading as Read};
-use safety::judge::{Refusal, Terms, cooling, fish_core};
-use store::{Entry, Kind, Label, LogHead, Unit};
+use store::{Entry, LogHead};
 
-use super::{plan_of, verdicts};
-use crate::Board;
+use super::{plan_for_entry, plan_of, verdicts};
 use crate::access::visitor::who_field;
 use crate::address::Query;
+use crate::day::judged::{self, Judged};
 use crate::entry::{KINDS, new_id};
-use crate::kept::ask_store;
+use crate::kept::ask;
 use crate::page::{Frame, frame};
+use crate::shown::Shown;
 use crate::trouble::Trouble;
-use crate::{happened, live, written};
+use crate::written::Written;
+use crate::{Board, device, live, written};
 
 pub(crate) async fn page(
     State(board): State<Arc<Board>>,
     path: Path<String>,
     query: RawQuery,
+    headers: HeaderMap,
 ) -> Result<Markup, Trouble> {
+    let since = board.live.newest();
     let (plan, query) = plan_of(&(State(Arc::clone(&board)), path, query)).await?;
-    whole(&board, &plan, &query, None).await
+    let who = device::remembered(&headers).unwrap_or_default();
+    whole(&board, &plan, since, &query, &who, None).await
 }
 
 /// The page; `refused` is why what the form says was not taken.
 async fn whole(
-    board: &Board,
-    plan: &Plan,
+    board: &Arc<Board>,
+    plan: &Shown,
+    since: i64,
     query: &Query,
+    who: &str,
     refused: Option<&Trouble>,
 ) -> Result<Markup, Trouble> {
-    let live = live::line(board, plan, None);
-    let log = happened::log(board, plan).await?;
-    let head = ask_store(&board.store, LogHead).await?;
+    let head = ask(board, LogHead).await?;
     Ok(frame(
         &Frame {
             title: "Record",
@@ -51,15 +53,15 @@ async fn whole(
             here: "record",
         },
         html! {
-            (live)
+            (live::line(board, plan, None, since))
             @if !board.kept {
                 div class="what-if" role="status" {
                     strong { "This record is not kept" } ": it ends with the program. Start it with " code { "saltern serve --db FILE" } " to keep one."
                 }
             }
-            (form(board, plan, query, refused))
-            (shown(plan, &log))
-            (list(plan, &log, query))
+            (form(board, plan, query, who, refused))
+            (shown(plan))
+            (list(plan, &plan.day.log, query))
             p class="small" {
                 @if head.sequence == 1 { "1 entry" } @else { (head.sequence) " entries" } " in all; the last is sealed with "
                 code class="seal" { (head.hash) }
@@ -80,14 +82,29 @@ pub(crate) async fn append(
         Path(event.clone()),
         RawQuery(None),
     );
-    let (plan, _) = plan_of(&path).await?;
+    let since = board.live.newest();
+    let (plan, _) = plan_for_entry(&path).await?;
     let form = Query::read(Some(&body));
+    let who = form.first("who").unwrap_or("");
     let refused = match written::write(&board, &plan, &form).await {
-        Ok(receipt) => {
-            let who = crate::address::encoded(form.first("who").unwrap_or(""));
-            let next = format!("/event/{event}/record?who={who}");
-            return Ok(written::taken(&headers, &receipt, &next));
+        Ok(Written::Down(receipt)) => {
+            let next = match form.first("back") {
+                Some("today") => format!("/event/{event}/today"),
+                _ => format!("/event/{event}/record?who={}", crate::address::encoded(who)),
+            };
+            let mut response = written::taken(&headers, &receipt, &next);
+            if let Some(cookie) = device::remember(who) {
+                response.headers_mut().insert(header::SET_COOKIE, cookie);
+            }
+            return Ok(response);
         }
+        // A script cannot answer a question: the entry stays where it was kept, with why.
+        Ok(Written::Asks(_)) if written::plainly(&headers) => Trouble::entry(
+            "a weight that looks like a slip",
+            "the weight the sheet asks for, or a yes that it is meant",
+            "open the entry, look at its unit, and send it by hand: the board asks there",
+        ),
+        Ok(Written::Asks(page)) => return Ok(*page),
         Err(refused) => refused,
     };
     if written::plainly(&headers) {
@@ -97,7 +114,7 @@ pub(crate) async fn append(
         return Err(refused);
     }
     // The form as it was filled in, with what is wrong beside its field.
-    let page = whole(&board, &plan, &form, Some(&refused)).await?;
+    let page = whole(&board, &plan, since, &form, who, Some(&refused)).await?;
     Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
 }
 
@@ -110,7 +127,24 @@ fn wrong(refused: Option<&Trouble>, field: &str) -> Markup {
     }
 }
 
-fn form(board: &Board, plan: &Plan, query: &Query, refused: Option<&Trouble>) -> Markup {
+/// The units a reading of a kind may be in, the usual one first.
+fn units(kind: &str) -> &'static [&'static str] {
+    match kind {
+        "weighed" => &["g", "kg", "oz", "lb"],
+        "temperature" => &["°C", "°F"],
+        "ph" => &["pH"],
+        _ => &[],
+    }
+}
+
+/// The form: whole, or filled in by the button that led here, with one more tap to send it.
+fn form(
+    board: &Board,
+    plan: &Plan,
+    query: &Query,
+    remembered: &str,
+    refused: Option<&Trouble>,
+) -> Markup {
     let said = |name: &str| query.first(name).unwrap_or("");
     // Ears are told what is wrong with a field as eyes are.
     let at = |name: &str| {
@@ -126,44 +160,95 @@ fn form(board: &Board, plan: &Plan, query: &Query, refused: Option<&Trouble>) ->
         .map_or_else(|| new_id(board.clock.now()), str::to_owned);
     let corrects = query.first("corrects");
     let chosen = query.first("about").unwrap_or("");
+    let kind = query.first("kind").unwrap_or("");
+    let who = query.first("who").unwrap_or(remembered);
+    // The button that led here chose the unit; it stands beside the number and can be changed there.
+    let unit = query.first("unit");
+    let quick = query.first("quick").is_some() && corrects.is_none();
+    let named = KINDS.iter().find(|(w, _, _)| *w == kind);
+    let reads = !units(kind).is_empty();
+    let more = html! {
+        label { "Which piece, pan, probe or line" input name="part" autocomplete="off" value=[query.first("part")] aria-invalid=[is_wrong("part")] aria-describedby=[at("part")] list=[(kind == "deviation").then_some("deviations")];
+            span class="hint" { @if kind == "deviation" { "or what kind it is: nitrite, smoker-stopped" } @else { "probe 2" } } (wrong(refused, "part")) }
+        @if kind == "deviation" {
+            datalist id="deviations" { @for d in safety::ways::all().unwrap_or_default() { option value=(d.rule) { (d.what) } } }
+        }
+        @if !quick || !reads {
+            label { "Reading, with its unit" input name="reading" autocomplete="off" value=(said("reading")) aria-invalid=[is_wrong("reading")] aria-describedby=[at("reading")]; span class="hint" { "63.4 °C, 5.22 kg, pH 4.1" } (wrong(refused, "reading")) }
+        }
+        label { "When, if not now" input name="when" autocomplete="off" placeholder="2027-10-06 15:05" value=(said("when")) aria-invalid=[is_wrong("when")] aria-describedby=[at("when")]; (wrong(refused, "when")) }
+        label { "Words" input name="words" autocomplete="off" value=[query.first("words")] aria-invalid=[is_wrong("words")] aria-describedby=[at("words")]; (wrong(refused, "words")) }
+    };
     html! {
-        h2 { @if let Some(of) = corrects { "Correct entry " (of) } @else { "Enter" } }
-        form class="fields" method="post" action=(format!("/event/{}/record", plan.scene.event.id)) data-entry data-refused[refused.is_some()] {
+        h2 {
+            @if let Some(of) = corrects { "Correct entry " (of) }
+            @else if let (true, Some((_, name, _))) = (quick, named) { (about_words(plan, chosen)) ": " (name) }
+            @else { "Enter" }
+        }
+        @if corrects.is_some() {
+            p class="small" {
+                "A reading takes the place of the wrong one. Without a reading the entry is taken back; with an hour it is written down anew at that hour."
+            }
+        }
+        form class=(if quick { "fields quick" } else { "fields" }) method="post" action=(format!("/event/{}/record", plan.scene.event.id)) data-entry data-refused[refused.is_some()] {
             @if let Some(trouble) = refused {
                 div class="trouble" role="alert" { (trouble.told()) p { "Nothing was written down. What you filled in stands below." } }
             }
             input type="hidden" name="id" value=(id);
             @if let Some(entered) = query.first("entered").filter(|_| refused.is_some()) { input type="hidden" name="entered" value=(entered); }
             @if let Some(of) = corrects { input type="hidden" name="corrects" value=(of); }
-            (who_field(said("who")))
+            @if quick {
+                input type="hidden" name="kind" value=(kind);
+                input type="hidden" name="about" value=(chosen);
+                input type="hidden" name="back" value="today";
+                @if reads {
+                    label { "Reading" input name="reading" required inputmode="decimal" autocomplete="off" autofocus value=[query.first("reading")] aria-invalid=[is_wrong("reading")] aria-describedby=[at("reading")]; (wrong(refused, "reading")) }
+                    label { "Unit, as the instrument shows it"
+                        select name="unit" { @for u in units(kind) { option value=(u) selected[unit == Some(*u)] { (u) } } }
+                    }
+                }
+            }
+            (who_field(who))
             (wrong(refused, "who"))
-            @if corrects.is_none() {
+            @if corrects.is_none() && !quick {
                 label { "What happened"
-                    select name="kind" { @for (word, name, _) in KINDS { option value=(word) selected[query.first("kind") == Some(*word)] { (name) } } }
+                    select name="kind" { @for (word, name, _) in KINDS { option value=(word) selected[kind == *word] { (name) } } }
                     (wrong(refused, "kind"))
                 }
             }
-            label { "Of what"
-                select name="about" {
-                    option value="" { "the event as a whole" }
-                    @for c in &plan.components {
-                        @if let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) {
-                            @for step in &recipe.steps {
-                                @let value = format!("{}.{}", c.recipe, step.id);
-                                option value=(value) selected[value == chosen] { (c.name) ": " (step.id) }
+            @if !quick {
+                label { "Of what"
+                    select name="about" {
+                        option value="" { "the event as a whole" }
+                        @for c in &plan.components {
+                            @if let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) {
+                                @for step in &recipe.steps {
+                                    @let value = format!("{}.{}", c.recipe, step.id);
+                                    option value=(value) selected[value == chosen] { (c.name) ": " (step.id) }
+                                }
                             }
                         }
                     }
                 }
-                (wrong(refused, "about"))
+                (more)
+            } @else {
+                details class="more" open[query.first("part").is_some() || kind == "deviation"] { summary { "Piece, hour, words" } (more) }
             }
-            label { "Which piece, pan or probe" input name="part" autocomplete="off" value=(said("part")) aria-invalid=[is_wrong("part")] aria-describedby=[at("part")]; span class="hint" { "probe 2" } (wrong(refused, "part")) }
-            label { "Reading, with its unit" input name="reading" autocomplete="off" value=(said("reading")) aria-invalid=[is_wrong("reading")] aria-describedby=[at("reading")]; span class="hint" { "63.4 °C, 5.22 kg, pH 4.1" } (wrong(refused, "reading")) }
-            label { "When, if not now" input name="when" autocomplete="off" placeholder="2027-10-06 15:05" value=(said("when")) aria-invalid=[is_wrong("when")] aria-describedby=[at("when")]; (wrong(refused, "when")) }
-            label { "Words" input name="words" autocomplete="off" value=(said("words")) aria-invalid=[is_wrong("words")] aria-describedby=[at("words")]; (wrong(refused, "words")) }
             button type="submit" { "Write it down" }
         }
     }
+}
+
+/// The step chosen, by the names people use.
+fn about_words(plan: &Plan, chosen: &str) -> String {
+    let (component, step) = chosen.split_once('.').unwrap_or((chosen, ""));
+    plan.component(component).map_or_else(
+        || plan.scene.event.name.clone(),
+        |c| match step {
+            "" => c.name.clone(),
+            step => format!("{}, {}", c.name, step.replace('-', " ")),
+        },
+    )
 }
 
 /// Entries on one page: more would be slow to draw and are seldom looked for.
@@ -221,37 +306,28 @@ fn row(plan: &Plan, e: &Entry) -> Markup {
     }
 }
 
-/// What the temperatures written down show, by the rule their step asks for.
-fn shown(plan: &Plan, log: &[Arc<Entry>]) -> Markup {
-    let mut judged: Vec<(String, Result<Judgement, Refusal>)> = Vec::new();
-    for c in &plan.components {
-        let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) else {
-            continue;
-        };
-        for step in &recipe.steps {
-            let rule = match step.verb {
-                Verb::HotSmoke if step.until.is_some() => fish_core,
-                Verb::Chill => cooling,
-                _ => continue,
-            };
-            let history = history(log, c.recipe.as_str(), step.id.as_str());
-            if history.channels.is_empty() {
-                continue;
-            }
-            let answer = rule(&history, &Terms::of(plan.scene.site.rules));
-            judged.push((format!("{}: {}", c.name, step.id), answer));
-        }
-    }
+/// What the readings written down show, by the rule their step asks for.
+fn shown(plan: &Shown) -> Markup {
+    let judged = judged::all(plan, &plan.day.log);
     html! {
         @if !judged.is_empty() {
             h2 { "What the readings show" }
-            @for (name, answer) in judged {
-                @match answer {
-                    Ok(j) => { (one(&name, &j)) }
-                    // Readings that contradict each other show nothing, and saying nothing would hide what they broke.
-                    Err(why) => { p { (verdicts::word(safety::Verdict::NotShown)) " " strong { (name) } " · not judged: " (why) } }
-                }
-            }
+            @for j in judged { (judgement(plan, &j)) }
+        }
+    }
+}
+
+/// One judgement of the record.
+pub(crate) fn judgement(plan: &Shown, j: &Judged) -> Markup {
+    let name = format!("{}: {}", j.name, j.step);
+    html! {
+        @match &j.answer {
+            Ok(judged) => { (one(&name, judged)) }
+            // Readings that contradict each other show nothing, and saying nothing would hide what they broke.
+            Err(why) => { p { (verdicts::word(safety::Verdict::NotShown)) " " strong { (name) } " · not judged: " (why) } }
+        }
+        @for d in plan.day.deviations.iter().filter(|d| d.component.as_deref() == Some(j.component.as_str()) && d.step.as_deref() == Some(j.step.as_str())) {
+            p { a href=(d.address(plan.scene.event.id.as_str())) { "What may be done now" } (plan.held(&j.component)) }
         }
     }
 }
@@ -265,54 +341,4 @@ fn one(name: &str, j: &Judgement) -> Markup {
         }
         p class="small" { (j.place) br; (j.source.title) " (" (j.status().words()) "; " (j.holds.words()) ")" }
     }
-}
-
-/// The temperatures of a step, a channel a probe; what was corrected reads as its correction.
-pub(crate) fn history(log: &[Arc<Entry>], component: &str, step: &str) -> History {
-    let mut channels: Vec<Channel> = Vec::new();
-    let is = |label: &Option<Label>, id: &str| label.as_ref().is_some_and(|l| l.as_str() == id);
-    for e in log {
-        let s = &e.says;
-        if s.kind != Kind::Temperature
-            || !is(&s.about.component, component)
-            || !is(&s.about.step, step)
-        {
-            continue;
-        }
-        let holds = match e.corrected_by {
-            None => s.reading,
-            Some(by) => log
-                .iter()
-                .find(|c| c.sequence == by)
-                .and_then(|c| c.says.reading),
-        };
-        let value = holds.and_then(celsius);
-        let name = s.about.part.as_ref().map_or("probe", |p| p.as_str());
-        let reading = Read {
-            at_s: s.at.instant().as_second(),
-            value,
-        };
-        match channels.iter_mut().find(|c| c.name == name) {
-            Some(c) => c.readings.push(reading),
-            None => channels.push(Channel {
-                name: name.to_owned(),
-                quantity: Quantity::TemperatureC,
-                readings: vec![reading],
-            }),
-        }
-    }
-    for channel in &mut channels {
-        channel.readings.sort_by_key(|r| r.at_s);
-    }
-    History { channels }
-}
-
-fn celsius(reading: store::Reading) -> Option<f64> {
-    let n: f64 = reading.number().to_string().parse().ok()?;
-    let t = match reading.unit() {
-        Unit::Celsius => units::Temperature::celsius(n),
-        Unit::Fahrenheit => units::Temperature::from_f(n),
-        _ => return None,
-    };
-    t.ok().map(units::Temperature::c)
 }

@@ -11,15 +11,18 @@ use plan::timeline::Timed;
 use plan::wording::people;
 use safety::Verdict;
 
+use super::acts::{self, marks};
 use super::verdicts::word;
-use super::{event, plan_of};
+use super::{event, limits, plan_of};
 use crate::address::carried;
 use crate::clock_picture;
 use crate::names;
 use crate::page::{Frame, changes_of, event_address, frame};
+use crate::planned;
+use crate::shown::Shown;
 use crate::trouble::Trouble;
 use crate::wall::{hour, machine, span, wall, zoned};
-use crate::{Board, happened, live, underway};
+use crate::{Board, live, underway};
 
 /// How far ahead one looks, minutes.
 const AHEAD: i64 = 180;
@@ -38,10 +41,12 @@ pub(crate) async fn page(
 ) -> Result<Markup, Trouble> {
     let instant = board.clock.now();
     let now = instant.as_second().div_euclid(60);
-    let (plan, query) = plan_of(&(State(Arc::clone(&board)), path, query)).await?;
+    let since = board.live.newest();
+    let asked = (State(Arc::clone(&board)), path, query);
+    let (plan, query) = plan_of(&asked).await?;
+    let book = planned::plan(&asked.0.0, &asked.1.0, &query.changes()).await?;
     let at = moment(&plan, query.first("at"), now)?;
-    let live = live::line(&board, &plan, Some(60));
-    let log = happened::log(&board, &plan).await?;
+    let live = live::line(&board, &plan, Some(60), since);
     let date = zoned(&plan, at.minute).map(|z| z.date());
     Ok(frame(
         &Frame {
@@ -52,10 +57,13 @@ pub(crate) async fn page(
         html! {
             (live)
             (days(&plan, date, &at))
+            (limits::open(&plan))
             @if plan.timeline.tasks.is_empty() { (event::decide(&plan)) }
             (running(&plan, &at))
-            (underway::on(&plan, &log, instant, None))
+            (underway::on(&plan, &plan.day.log, instant, None))
             (coming(&plan, &at))
+            (acts::behind(&plan, &book, at.minute))
+            (acts::in_parts(&plan))
             @if let Some(date) = date {
                 h2 { "Clock of " (date.strftime("%A %F")) }
                 (clock_picture::picture(&plan, date, Some(at.minute)))
@@ -65,6 +73,7 @@ pub(crate) async fn page(
                 (by_person(&plan, date))
             }
             (waiting(&plan, &at))
+            (limits::latest(&plan))
             (outside(&plan))
         },
     ))
@@ -145,7 +154,7 @@ fn days(plan: &Plan, shown: Option<Date>, at: &Moment) -> Markup {
 }
 
 /// What is going on at this moment.
-fn running(plan: &Plan, at: &Moment) -> Markup {
+fn running(plan: &Shown, at: &Moment) -> Markup {
     let on: Vec<&Timed> = drawn(plan)
         .filter(|t| t.start <= at.minute && at.minute < t.end)
         .collect();
@@ -154,15 +163,17 @@ fn running(plan: &Plan, at: &Moment) -> Markup {
             span class="label" { "at " (wall(plan, at.minute, "%H:%M")) }
             @if on.is_empty() { p { "Nothing is in hand." } }
             @for t in on {
-                p class="big" { (names::whole(plan, t)) }
+                p class="big" { (names::whole(plan, t)) @if let Some(c) = &t.meaning.component { (plan.held(c.as_str())) } }
                 p { "until " strong { (hour(plan, t.end, at.minute)) } " · " (who(t)) @if !t.meaning.what.is_empty() { " · " (t.meaning.what) } }
+                (marks(plan, t))
+                (acts::running(plan, t))
             }
         }
     }
 }
 
 /// What must start or stop soon.
-fn coming(plan: &Plan, at: &Moment) -> Markup {
+fn coming(plan: &Shown, at: &Moment) -> Markup {
     let until = at.minute + AHEAD;
     let soon = |m: i64| at.minute < m && m <= until || m == at.minute;
     let mut rows: Vec<(i64, bool, &Timed)> = Vec::new();
@@ -184,7 +195,7 @@ fn coming(plan: &Plan, at: &Moment) -> Markup {
                 @if let Some(next) = next { "; next at " strong { (wall(plan, next, "%a %m-%d %H:%M")) } } "." }
         } @else {
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "Clock" } td {} th { "What" } th { "Who" } th { "At the latest" } } }
+                thead { tr { th { "Clock" } td {} th { "What" } th { "Who" } th { "At the latest" } td class="no-print" {} } }
                 tbody { @for (m, starts, t) in rows {
                     tr {
                         td class="hour" { time datetime=(machine(plan, m)) { (hour(plan, m, at.minute)) } }
@@ -194,11 +205,13 @@ fn coming(plan: &Plan, at: &Moment) -> Markup {
                                 a href=(event_address(plan, &format!("lot/{c}"))) { (name) } ": "
                             }
                             (names::step(t))
+                            @if let Some(c) = &t.meaning.component { (plan.held(c.as_str())) }
                             @if starts && !t.meaning.what.is_empty() { br; span class="small" { (t.meaning.what) } }
                         }
                         td { (who(t)) }
                         td { @if starts && t.meaning.kind == Kind::Hands && t.latest > t.start { (hour(plan, t.latest, at.minute)) }
                              @else if starts && t.meaning.kind == Kind::Hands { strong { "now or never" } } }
+                        td class="no-print" { (marks(plan, t)) (acts::row(plan, t, starts)) }
                     }
                 } }
             } }
@@ -238,7 +251,7 @@ fn by_person(plan: &Plan, date: Date) -> Markup {
 }
 
 /// What stands and until when.
-fn waiting(plan: &Plan, at: &Moment) -> Markup {
+fn waiting(plan: &Shown, at: &Moment) -> Markup {
     let task = |id: &str| plan.timeline.tasks.iter().find(|t| t.meaning.id == id);
     let rows: Vec<_> = plan
         .timeline
@@ -257,7 +270,7 @@ fn waiting(plan: &Plan, at: &Moment) -> Markup {
                 thead { tr { th { "What" } th { "Since" } th { "Goes on" } th { "Not before" } th { "At the latest" } } }
                 tbody { @for (w, end, next) in rows {
                     tr {
-                        td { (w.from) " → " (w.to) }
+                        td { (w.from) " → " (w.to) @if let Some(c) = task(&w.to).and_then(|t| t.meaning.component.as_ref()) { (plan.held(c.as_str())) } }
                         td { (hour(plan, end, at.minute)) }
                         td class="hour" { (hour(plan, next, at.minute)) }
                         td { (hour(plan, end + w.min, at.minute)) }
@@ -270,7 +283,7 @@ fn waiting(plan: &Plan, at: &Moment) -> Markup {
 }
 
 /// What is out of limits.
-fn outside(plan: &Plan) -> Markup {
+fn outside(plan: &Shown) -> Markup {
     let broken: Vec<_> = plan
         .verdicts
         .iter()
@@ -278,7 +291,7 @@ fn outside(plan: &Plan) -> Markup {
         .collect();
     html! {
         h2 { "Out of limits" }
-        @if broken.is_empty() {
+        @if broken.is_empty() && plan.day.open().count() == 0 {
             p { "No verdict of this plan is broken; " a href=(event_address(plan, "verdicts")) { "what is not shown yet" } "." }
         } @else {
             ul { @for v in broken { li { (word(v.judgement.verdict)) " " (v.id) ": " (v.judgement.next) } } }

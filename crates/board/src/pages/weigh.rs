@@ -7,7 +7,7 @@ use plan::demand::Component;
 use plan::figures::number;
 use plan::wording::{bench, grams, item_name};
 
-use super::{Asked, plan_of};
+use super::{Asked, acts, plan_of};
 use crate::page::{Frame, event_address, frame, opens};
 use crate::trouble::Trouble;
 
@@ -21,7 +21,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
         },
         html! {
             @for c in &plan.components {
-                h2 { a href=(event_address(&plan, &format!("lot/{}", c.recipe))) { (c.name) } }
+                h2 { a href=(event_address(&plan, &format!("lot/{}", c.recipe))) { (c.name) } (plan.held(c.recipe.as_str())) }
                 (weights(&plan, c))
                 (cautions(&plan, c))
             }
@@ -53,7 +53,7 @@ pub(crate) fn weights(plan: &Plan, c: &Component) -> Markup {
                             (opens(plan, &format!("{}.{}.base_g", c.recipe, step.id), &grams(flow.base_g, false)))
                             @if flow.loads > 1 { ", " (flow.loads) " loads" }
                         }
-                        thead { tr { td {} th class="n" { "of base" } th class="n" { "computed" } th class="n" { "weigh out" } } }
+                        thead { tr { td {} th class="n" { "of base" } th class="n" { "computed" } th class="n" { "weigh out" } td class="no-print" {} } }
                         tbody {
                             @for (line, g) in step.lines.iter().zip(&flow.lines) {
                                 @let counted = matches!(line.amount, LineAmount::PerPiece(_));
@@ -82,6 +82,9 @@ pub(crate) fn weights(plan: &Plan, c: &Component) -> Markup {
                                         @else { (opens(plan, &format!("{}.{}.{}", c.recipe, step.id, line.item.id()), &grams(g.made_g, curing))) }
                                     }
                                     td class="n" { @if !counted { strong { (bench(g.made_g, curing)) } } }
+                                    td class="no-print" { @if !counted && g.made_g > 0.0 {
+                                        a class="act" href=(acts::weigh_line(plan, c.recipe.as_str(), step.id.as_str(), line.item.id().as_str())) { "weigh" span class="unseen" { " " (name) } }
+                                    } }
                                 }
                             }
                         }

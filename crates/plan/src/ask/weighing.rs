@@ -36,11 +36,38 @@ pub struct Weighing {
     pub tolerance_pct: f64,
 }
 
-/// Compares them.
+/// What a weight is to what was wanted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Slip {
+    /// Within the tolerance.
+    Fits,
+    /// Outside it, in a way a bench can mend.
+    Off,
+    /// The same number fits in another unit: which one was it?
+    OtherUnit {
+        /// That unit: g, kg, oz or lb.
+        unit: &'static str,
+        /// Its name in words.
+        name: &'static str,
+        /// What the number comes to in the unit it was keyed in, grams.
+        found_g: f64,
+        /// What it comes to in the other, grams.
+        other_g: f64,
+    },
+    /// [`STOPS_AT`] times off and more.
+    Stopped {
+        /// What the number comes to, grams.
+        found_g: f64,
+        /// How many times too much, or too little.
+        times: f64,
+    },
+}
+
+/// Holds a weight against what was wanted, as data; [`weighing`] says the same in words.
 ///
 /// # Errors
-/// A number that fits in another unit: which one was it? A weight [`STOPS_AT`] times off and more: stop.
-pub fn weighing(ask: &Weighing) -> Result<Answer, Refusal> {
+/// Nothing wanted, a tolerance that is none, a unit that is none, or a number no scale shows.
+pub fn slip(ask: &Weighing) -> Result<Slip, Refusal> {
     let grams = |unit: &str| {
         UNITS
             .iter()
@@ -70,22 +97,57 @@ pub fn weighing(ask: &Weighing) -> Result<Answer, Refusal> {
         ));
     }
     let found = grams(ask.unit)?.g();
-    let off_pct = 100.0 * (found - wanted) / wanted;
     let fits = |g: f64| (100.0 * (g - wanted) / wanted).abs() <= ask.tolerance_pct;
-    if !fits(found) {
-        for (unit, name, mass) in UNITS.iter().filter(|(u, _, _)| *u != ask.unit) {
-            if let Ok(other) = mass(ask.keyed)
-                && fits(other.g())
-            {
-                return Err(another_unit(ask, found, unit, name, other.g()));
-            }
-        }
-        let times = (found / wanted).max(wanted / found);
-        if times >= STOPS_AT {
-            return Err(stopped(ask, found, times));
+    if fits(found) {
+        return Ok(Slip::Fits);
+    }
+    for (unit, name, mass) in UNITS.iter().filter(|(u, _, _)| *u != ask.unit) {
+        if let Ok(other) = mass(ask.keyed)
+            && fits(other.g())
+        {
+            return Ok(Slip::OtherUnit {
+                unit,
+                name,
+                found_g: found,
+                other_g: other.g(),
+            });
         }
     }
-    Ok(compared(ask, found, off_pct, fits(found)))
+    let times = (found / wanted).max(wanted / found);
+    Ok(if times >= STOPS_AT {
+        Slip::Stopped {
+            found_g: found,
+            times,
+        }
+    } else {
+        Slip::Off
+    })
+}
+
+/// Compares them.
+///
+/// # Errors
+/// A number that fits in another unit: which one was it? A weight [`STOPS_AT`] times off and more: stop.
+pub fn weighing(ask: &Weighing) -> Result<Answer, Refusal> {
+    let fits = match slip(ask)? {
+        Slip::OtherUnit {
+            unit,
+            name,
+            found_g,
+            other_g,
+        } => return Err(another_unit(ask, found_g, unit, name, other_g)),
+        Slip::Stopped { found_g, times } => return Err(stopped(ask, found_g, times)),
+        Slip::Fits => true,
+        Slip::Off => false,
+    };
+    let mass = UNITS
+        .iter()
+        .find(|(u, _, _)| *u == ask.unit)
+        .map(|(_, _, mass)| mass(ask.keyed))
+        .transpose()?;
+    let found = mass.map_or(0.0, Mass::g);
+    let off_pct = 100.0 * (found - ask.wanted.g()) / ask.wanted.g();
+    Ok(compared(ask, found, off_pct, fits))
 }
 
 /// A weight as it is said here: in grams, with the places of its size.

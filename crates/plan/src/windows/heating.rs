@@ -149,6 +149,59 @@ pub(super) fn core(
     )
 }
 
+/// The core along the step's own programme, hours against °C, for a piece of one thickness.
+pub(super) fn along(
+    scene: &Scene,
+    recipe: &Recipe,
+    c: &Component,
+    step: &Step,
+    piece: &Written,
+    thickness: Length,
+) -> Result<Vec<(f64, f64)>, ScienceError> {
+    let (around, from) = if step.until.is_some() {
+        (
+            Surroundings::ForcedSmokehouse,
+            Temperature::celsius(FROM_COLD_C)?,
+        )
+    } else {
+        (Surroundings::Blast, comes_hot(recipe, step)?)
+    };
+    let food = food(scene, recipe, c)?;
+    let programme = programme(step, around, piece.time_factor(), None)?;
+    let run = science::heat::heat(
+        &food,
+        &body(piece, thickness)?,
+        &programme,
+        from,
+        HeatGrid::usual()?,
+    )?;
+    // A picture needs no more than a point every couple of minutes.
+    let every = (run.readings.len() / POINTS).max(1);
+    let last = run.readings.len().saturating_sub(1);
+    Ok(run
+        .readings
+        .iter()
+        .enumerate()
+        .filter(|(i, _)| i % every == 0 || *i == last)
+        .map(|(_, r)| (r.time.hours(), r.core.c()))
+        .collect())
+}
+
+/// Points of a drawn curve.
+const POINTS: usize = 120;
+
+/// How warm a lot comes to the chill: the core the step before aims at.
+fn comes_hot(recipe: &Recipe, step: &Step) -> Result<Temperature, ScienceError> {
+    let hot = step.feeds.iter().find_map(|f| match &f.from {
+        FeedFrom::Step(id) => recipe
+            .position(id)
+            .and_then(|at| recipe.steps[at].until)
+            .map(|u| u.core),
+        _ => None,
+    });
+    Ok(hot.map_or_else(|| Temperature::celsius(HOT_C), Ok)?)
+}
+
 pub(super) fn cold(
     scene: &Scene,
     recipe: &Recipe,
@@ -157,14 +210,7 @@ pub(super) fn cold(
     piece: &Written,
     to: Temperature,
 ) -> Result<Span, ScienceError> {
-    let hot = step.feeds.iter().find_map(|f| match &f.from {
-        FeedFrom::Step(id) => recipe
-            .position(id)
-            .and_then(|at| recipe.steps[at].until)
-            .map(|u| u.core),
-        _ => None,
-    });
-    let from = hot.map_or_else(|| Temperature::celsius(HOT_C), Ok)?;
+    let from = comes_hot(recipe, step)?;
     timed(
         scene,
         recipe,

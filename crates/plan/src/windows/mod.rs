@@ -6,6 +6,7 @@
 //! they disagree that is said aloud. A computed window plans a day. It never shows that a limit is met: the
 //! transport model is not validated on product data, and its diffusivity is a guess until it is fitted.
 
+pub mod curve;
 mod heating;
 mod salting;
 

@@ -13,8 +13,10 @@ use store::{Label, Name, PageKind, Pin, PlansOf, RecordPlan, Revision};
 
 use super::{form, not_kept, which};
 use crate::address::{Query, carried, encoded};
+use crate::day::Day;
 use crate::page::{Frame, changes_of, frame};
 use crate::shelf::Standing;
+use crate::shown::Shown;
 use crate::trouble::Trouble;
 use crate::{Board, planned};
 
@@ -53,11 +55,11 @@ fn address(plan: &Plan) -> String {
 }
 
 /// One line under a plan: what it is made from.
-pub(crate) fn line(board: &Board, plan: &Arc<Plan>) -> Markup {
-    let Some(standing) = board.plans.book_of(plan).filter(|s| s.number > 0) else {
+pub(crate) fn line(plan: &Shown) -> Markup {
+    let Some(standing) = Some(&plan.standing).filter(|s| s.number > 0) else {
         return html! {};
     };
-    let pages = used(&standing, plan);
+    let pages = used(standing, plan);
     html! {
         p class="small" {
             "Made from book number " (standing.number) ", "
@@ -67,8 +69,8 @@ pub(crate) fn line(board: &Board, plan: &Arc<Plan>) -> Markup {
 }
 
 /// The revision of a recipe a plan used: "hot-smoked char, revision 3".
-pub(crate) fn recipe_line(board: &Board, plan: &Arc<Plan>, recipe: &str, name: &str) -> Markup {
-    let standing = board.plans.book_of(plan).filter(|s| s.number > 0);
+pub(crate) fn recipe_line(plan: &Shown, recipe: &str, name: &str) -> Markup {
+    let standing = Some(&plan.standing).filter(|s| s.number > 0);
     let page = standing.as_ref().and_then(|s| {
         s.page_of(recipe)
             .map(|p| (p.number, which(&p.page, p.text.as_deref())))
@@ -96,10 +98,11 @@ pub(crate) async fn page(
             .iter()
             .any(|p| p.page == pin.page && p.number == pin.number)
     };
+    let shown = Shown::of(Arc::clone(&plan), Day::default(), Arc::clone(&standing));
     Ok(frame(
         &Frame {
             title: "What this plan is made from",
-            plan: Some(&plan),
+            plan: Some(&shown),
             here: "made-from",
         },
         html! {

@@ -1,0 +1,64 @@
+//! The lines above every page of an event: what the plan stands on, what is to be corrected, what is open.
+
+use maud::{Markup, html};
+
+use crate::address::{AS_PLANNED, carried};
+use crate::page::changes_of;
+use crate::shown::Shown;
+
+/// What happened and what the page makes of it: how old the plan is, what to correct, what is held.
+pub(crate) fn banner(shown: &Shown, here: &str) -> Markup {
+    let day = &shown.day;
+    let event = &shown.scene.event.id;
+    let changes: Vec<String> = changes_of(shown)
+        .into_iter()
+        .filter(|c| c != AS_PLANNED)
+        .collect();
+    // A page of one lot or one figure has no address of its own here: it leads to the day.
+    let here = if matches!(here, "lot" | "why" | "compare" | "deviation") {
+        "today"
+    } else {
+        here
+    };
+    let page = |with: &[String]| {
+        let slash = if here.is_empty() { "" } else { "/" };
+        format!("/event/{event}{slash}{here}{}", carried(with))
+    };
+    let (counted, last) = day.counted();
+    let entries = |n: usize| {
+        if n == 1 {
+            "1 entry".to_owned()
+        } else {
+            format!("{n} entries")
+        }
+    };
+    html! {
+        @if shown.as_planned {
+            div class="what-if" role="status" {
+                strong { "As it was planned" } ", without what was written down · "
+                a href=(page(&changes)) { "as it stands now" }
+            }
+        } @else if counted > 0 {
+            div class="what-if" role="status" {
+                strong { "Re-planned from " (entries(counted)) }
+                @if let Some(last) = last {
+                    ", last " (last.to_zoned_datetime(shown.scene.site.zone.clone()).strftime("%a %H:%M"))
+                }
+                " · " a href=(format!("/event/{event}/compare")) { "what moved" }
+                " · " a href=(page(&[changes.clone(), vec![AS_PLANNED.to_owned()]].concat())) { "as it was planned" }
+            }
+        }
+        @for q in &day.questions {
+            div class="decide" {
+                p { "Not counted until it is corrected: " @if let Some(n) = q.entry { "entry " (n) ": " } (q.found) }
+                p class="small" { "expected " (q.expected) "; " (q.do_now) }
+                @if let Some(n) = q.entry { p { a href=(format!("/event/{event}/record?corrects={n}")) { "correct entry " (n) } } }
+            }
+        }
+        @let open = day.open().count();
+        @if open > 0 && here != "today" {
+            p class="what-if" { strong { @if open == 1 { "1 open deviation" } @else { (open) " open deviations" } } ": "
+                @for (i, d) in day.open().enumerate() { @if i > 0 { ", " } a href=(d.address(event.as_str())) { (d.name) } } }
+        }
+    }
+}
