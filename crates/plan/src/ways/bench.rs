@@ -17,6 +17,9 @@ const LEAST_PLANS: u32 = 24;
 /// Steps of one trial: those of the engine's first look, so that what holds here holds with the whole effort too.
 const TRIAL_STEPS: u64 = 6_000_000;
 
+/// Said of what was left out; it does not stand among what does not help.
+const NOT_TRIED: &str = "not tried: the effort for this was spent";
+
 /// What is known of one candidate.
 struct Candidate {
     sort: Sort,
@@ -87,7 +90,7 @@ impl<'a> Bench<'a> {
     pub(super) fn clock(&mut self, settings: &[Setting]) -> Result<Timeline, String> {
         self.spent |= self.plans >= self.most_plans;
         if self.stopped || self.spent {
-            return Err("not tried: the effort for this was spent".to_owned());
+            return Err(NOT_TRIED.to_owned());
         }
         let scene = self
             .base
@@ -161,6 +164,9 @@ impl<'a> Bench<'a> {
     }
 
     pub(super) fn fails(&mut self, sort: Sort, what: String, tried: (Vec<Setting>, String)) {
+        if tried.1 == NOT_TRIED {
+            return;
+        }
         self.candidates.push(Candidate {
             sort,
             what,
