@@ -109,6 +109,10 @@ shifts = [ {{ days = "Mon Tue Wed Thu Fri", from = "07:30", to = "21:00" }} ]
 what = "holloway-road-meats"
 at   = "2027-06-15T08:00"
 
+[[prefer]]
+step = "smoked-loin.smoke"
+at   = "2027-06-16T11:00"
+
 [[within]]
 step = "smoked-loin.smoke"
 from = "2027-06-16T11:00"
@@ -390,7 +394,7 @@ fn clashes() -> impl Strategy<Value = (&'static str, Vec<String>)> {
             "blast-chiller"
         ])
         .prop_map(|m| ("harvest-supper", vec![format!("machine.{m}=off")])),
-        (2i64..=30).prop_map(|h| ("harvest-supper", vec![format!("serve=-{h}h")])),
+        (1i64..=3).prop_map(|h| ("harvest-supper", vec![format!("serve=-{h}h")])),
     ]
 }
 

@@ -22,8 +22,8 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
         },
         html! {
             (answers(&plan))
-            (decide(&plan))
             (ways_out(&plan))
+            (decide(&plan))
             (components(&plan))
             (super::recipe::made_from(&plan))
             (what_if(&plan))
@@ -74,7 +74,7 @@ pub(crate) fn clock_word(plan: &Plan) -> &'static str {
 /// What asks for a decision, with ways out.
 pub(crate) fn decide(plan: &Plan) -> Markup {
     html! {
-        @if !plan.choices.is_empty() || !plan.timeline.clash.is_empty() {
+        @if !plan.choices.is_empty() {
             h2 { "Decide" }
         }
         @for choice in &plan.choices {
@@ -85,12 +85,6 @@ pub(crate) fn decide(plan: &Plan) -> Markup {
                     ul { @for fact in &choice.because { li { (fact) } } }
                 }
                 ul { @for way in &choice.ways { li { (way) } } }
-            }
-        }
-        @if plan.timeline.tasks.is_empty() {
-            div class="decide" {
-                p { "There is no clock that holds" }
-                ul { @for fact in &plan.timeline.clash { li { (fact) } } }
             }
         }
     }

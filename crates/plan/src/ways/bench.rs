@@ -9,10 +9,16 @@ use crate::setting::Setting;
 use crate::timeline::{Status, Timeline};
 use crate::whole::Plan;
 
-/// Plans made for one clash at most.
+/// Plans made for one clash at most ...
 const MOST_PLANS: u32 = 120;
+/// ... up to so many loads in the plan; with more, in proportion fewer, but not fewer than this.
+const LOADS: u32 = 100;
+const LEAST_PLANS: u32 = 24;
 /// Steps of one trial: those of the engine's first look, so that what holds here holds with the whole effort too.
 const TRIAL_STEPS: u64 = 6_000_000;
+
+/// Said of what was left out; it does not stand among what does not help.
+const NOT_TRIED: &str = "not tried: the effort for this was spent";
 
 /// What is known of one candidate.
 struct Candidate {
@@ -31,6 +37,7 @@ pub(super) struct Bench<'a> {
     watch: &'a mut dyn FnMut(&Progress) -> bool,
     candidates: Vec<Candidate>,
     plans: u32,
+    most_plans: u32,
     /// The plans allowed are used up.
     spent: bool,
     /// The caller wants no more.
@@ -50,6 +57,9 @@ impl<'a> Bench<'a> {
             base = base.with(change).ok()?;
         }
         base.keep.clone_from(&plan.scene.keep);
+        let flows = plan.components.iter().flat_map(|c| &c.flows);
+        let loads = flows.fold(0_u32, |sum, f| sum.saturating_add(f.loads));
+        let fewer = MOST_PLANS * LOADS / loads.max(LOADS);
         Some(Self {
             plan,
             first,
@@ -58,6 +68,7 @@ impl<'a> Bench<'a> {
             watch,
             candidates: Vec::new(),
             plans: 0,
+            most_plans: fewer.max(LEAST_PLANS),
             spent: false,
             stopped: false,
         })
@@ -77,9 +88,9 @@ impl<'a> Bench<'a> {
 
     /// The clock with these changes; the error says why they cannot be made or planned.
     pub(super) fn clock(&mut self, settings: &[Setting]) -> Result<Timeline, String> {
-        self.spent |= self.plans >= MOST_PLANS;
+        self.spent |= self.plans >= self.most_plans;
         if self.stopped || self.spent {
-            return Err("not tried: the effort for this was spent".to_owned());
+            return Err(NOT_TRIED.to_owned());
         }
         let scene = self
             .base
@@ -153,6 +164,9 @@ impl<'a> Bench<'a> {
     }
 
     pub(super) fn fails(&mut self, sort: Sort, what: String, tried: (Vec<Setting>, String)) {
+        if tried.1 == NOT_TRIED {
+            return;
+        }
         self.candidates.push(Candidate {
             sort,
             what,

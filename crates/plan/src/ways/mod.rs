@@ -148,14 +148,14 @@ pub fn find(
         // Hours, hands and smaller lots do not mend a machine.
         return Some(bench.told());
     }
+    pieces::no_spare(&mut bench);
+    pieces::fewer_covers(&mut bench);
     orders::deliveries(&mut bench);
     orders::begin(&mut bench);
     hours::people(&mut bench);
     hours::other_day(&mut bench);
     pieces::thinner(&mut bench);
     hours::serve(&mut bench);
-    pieces::no_spare(&mut bench);
-    pieces::fewer_covers(&mut bench);
     hours::longer(&mut bench);
     hours::another_day_at_work(&mut bench);
     Some(bench.told())
