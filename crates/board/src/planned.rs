@@ -20,9 +20,12 @@ const MOST_LETTERS: usize = 200;
 /// The number of the book, the event and the changes, as they stand in the address.
 type Key = (i64, String, Vec<String>);
 
+/// A plan with the book it was made from.
+type Kept = (Key, Arc<Plan>, Arc<Standing>);
+
 /// The plans made lately, the latest first.
 #[derive(Default)]
-pub(crate) struct Plans(Mutex<VecDeque<(Key, Arc<Plan>, Arc<Standing>)>>);
+pub(crate) struct Plans(Mutex<VecDeque<Kept>>);
 
 impl Plans {
     fn get(&self, key: &Key) -> Option<Arc<Plan>> {

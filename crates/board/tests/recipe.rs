@@ -481,7 +481,7 @@ async fn pasted_lines_are_settled_or_asked_and_never_guessed() {
     ];
     let page = post(&app, "/recipe/paste", &answers).await.page;
     assert!(
-        page.contains("2 cups salt, flake") && page.contains("50 g dill"),
+        page.contains("2 cups salt, flake") && page.contains("10 g white pepper"),
         "{page}"
     );
     assert!(!page.contains("no ingredient is called &quot;kosher salt&quot;"));

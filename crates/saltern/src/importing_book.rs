@@ -29,7 +29,8 @@ pub(crate) struct BookIn {
 
 pub(crate) fn run(args: &BookIn) -> Result<Outcome, BadInput> {
     let files = load::files(&args.book)?;
-    book::read(&files, Limits::default()).map_err(|wrong| BadInput(diagnostics::render(&wrong)))?;
+    let read = book::read(&files, Limits::default())
+        .map_err(|wrong| BadInput(diagnostics::render(&wrong)))?;
     let there = args.db.exists();
     let opened = if there {
         Some(Store::open(&args.db).map_err(told)?)

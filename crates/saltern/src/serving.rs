@@ -18,10 +18,10 @@ use crate::opening;
 /// `saltern serve`
 #[derive(Debug, clap::Args)]
 pub(crate) struct Serve {
-    /// A folder of .toml files, one file, or `demo`
+    /// A folder of .toml files, one file, or `demo`; with --db it is read at the first start, and then the book on record
     #[arg(long, default_value = "demo")]
     book: String,
-    /// Keep the record of what happened in this file; it is made when it is not there
+    /// Keep the book's revisions and the record of what happened in this file; it is made when it is not there
     #[arg(long, value_name = "FILE")]
     db: Option<PathBuf>,
     /// Where to listen; port 0 takes a free one. Beyond this machine everybody signs in

@@ -117,7 +117,7 @@ async fn revision(board: &Arc<Board>, page: &PageId, number: u32) -> Result<Revi
 /// The part of an address that leads to a page: its recipe's id where it has one, else its name.
 fn which(page: &PageId, text: Option<&str>) -> String {
     text.and_then(|t| formats::fields::says(t, "recipe"))
-        .filter(|id| kitchen::Id::new(id).is_some_and(|_| id != "paste"))
+        .filter(|id| kitchen::Id::new(id).is_some() && id != "paste")
         .unwrap_or_else(|| encoded(page.as_str()))
 }
 

@@ -382,7 +382,7 @@ fn turned(sheet: &Sheet) -> Markup {
     }
 }
 
-/// Whether a page is edited here; all are.
+/// The way to the editor of a page.
 pub(super) fn link(found: &Found) -> Markup {
     let which = which(&found.page, found.newest.text.as_deref());
     let what = match found.newest.kind {
