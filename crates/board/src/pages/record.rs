@@ -40,6 +40,19 @@ async fn whole(
     refused: Option<&Trouble>,
 ) -> Result<Markup, Trouble> {
     let live = live::line(board, plan, None);
+    let before = match query.first("before") {
+        None => i64::MAX,
+        Some(number) => number.parse().map_err(|_| {
+            Trouble::entry(
+                format!(
+                    "before: found \"{}\"",
+                    number.chars().take(40).collect::<String>()
+                ),
+                "the number of an entry",
+                "open the record again and go back from there",
+            )
+        })?,
+    };
     let log = happened::log(board, plan).await?;
     let head = ask(&board.store, LogHead).await?;
     Ok(frame(
@@ -57,7 +70,7 @@ async fn whole(
             }
             (form(board, plan, query, refused))
             (shown(plan, &log))
-            (list(plan, &log, query))
+            (list(plan, &log, before))
             p class="small" {
                 @if head.sequence == 1 { "1 entry" } @else { (head.sequence) " entries" } " in all; the last is sealed with "
                 code class="seal" { (head.hash) }
@@ -198,11 +211,7 @@ fn form(board: &Board, plan: &Plan, query: &Query, refused: Option<&Trouble>) ->
 const MOST_SHOWN: usize = 200;
 
 /// The newest first; older ones a page back.
-fn list(plan: &Plan, log: &[Arc<Entry>], query: &Query) -> Markup {
-    let before = query
-        .first("before")
-        .and_then(|n| n.parse::<i64>().ok())
-        .unwrap_or(i64::MAX);
+fn list(plan: &Plan, log: &[Arc<Entry>], before: i64) -> Markup {
     let end = log.partition_point(|e| e.sequence < before);
     let from = end.saturating_sub(MOST_SHOWN);
     let shown = log.get(from..end).unwrap_or_default();
