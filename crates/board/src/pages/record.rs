@@ -42,7 +42,7 @@ async fn whole(
     let live = live::line(board, plan, None);
     let before = match query.first("before") {
         None => i64::MAX,
-        Some(number) => number.parse().map_err(|_| {
+        Some(number) => number.parse::<i64>().map_err(|_| {
             Trouble::entry(
                 format!(
                     "before: found \"{}\"",
