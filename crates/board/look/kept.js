@@ -6,6 +6,7 @@
 // times stands aside too. Anything else (no network, no sign-in) stops the row, and the row is sent again later.
 
 import { hour, now } from "./clock.js";
+import { isFilled } from "./renewed.js";
 
 const PREFIX = "saltern entry ";
 const MOST_FAILS = 3;
@@ -238,8 +239,8 @@ async function submitted(event) {
   const form = event.target;
   if (!form.matches?.("form[data-entry]")) return;
   event.preventDefault();
-  // A finger that taps twice means one entry; a form that was just emptied would be another.
-  if (form.dataset.sending !== undefined || performance.now() - tapped < SECOND_TAP_MS) return;
+  // A finger that taps twice means one entry; the form it just emptied would be another.
+  if (performance.now() - tapped < SECOND_TAP_MS && !isFilled(form)) return;
   tapped = performance.now();
   if (form.elements.namedItem("entered") === null) set(form, "entered", now().toISOString());
   const entry = {
@@ -259,12 +260,14 @@ async function submitted(event) {
   }
   show();
   if (isConnected()) {
-    form.dataset.sending = "";
+    // Nothing is changed in it and nothing is sent twice while it is on its way.
+    form.inert = true;
     // A run that was on its way already may have passed it by.
     const answer = (await sendKept()).get(entry.key) ?? (await sendKept()).get(entry.key);
-    delete form.dataset.sending;
-    if (answer?.what === "written") {
-      location.assign(answer.next ?? location.href);
+    form.inert = false;
+    // Another page of this browser may have sent it: only what is written down goes from here by itself.
+    if (answer?.what === "written" || localStorage.getItem(entry.key) === null) {
+      location.assign(answer?.next ?? location.href);
       return;
     }
     if (answer?.what === "refused") {

@@ -2,8 +2,11 @@
 
 // A form somebody is at: it came back refused, a field has the focus, or one says something else than when the page was made.
 export function isBusy(form) {
-  if (form.dataset.refused !== undefined) return true;
-  if (form.contains(document.activeElement)) return true;
+  return form.dataset.refused !== undefined || form.contains(document.activeElement) || isFilled(form);
+}
+
+// Whether a field says something else than when the page was made.
+export function isFilled(form) {
   return [...form.elements].some((field) => {
     if (field.type === "hidden" || field.type === "submit") return false;
     if (field.tagName === "SELECT") {

@@ -44,35 +44,32 @@ pub(crate) fn on(
 
 /// Started and not done after it, the same piece or load where one is named.
 fn begun(log: &[Arc<Entry>]) -> Vec<Begun<'_>> {
-    log.iter()
-        .enumerate()
-        .filter(|(_, e)| e.says.kind == Kind::Started)
-        .filter_map(|(i, e)| {
-            let about = &e.says.about;
-            let (component, step) = (about.component.as_ref()?, about.step.as_ref()?);
-            let same = |later: &&Arc<Entry>| {
-                let says = &later.says;
-                says.about.component == about.component && says.about.step == about.step
-            };
-            let after = log.get(i + 1..).unwrap_or_default();
-            let ended = after.iter().filter(same).any(|l| {
-                // Done without a piece ends them all; a second start of the same takes the place of the first.
-                l.corrected_by.is_none()
-                    && match l.says.kind {
-                        Kind::Done => {
-                            l.says.about.part.is_none() || l.says.about.part == about.part
-                        }
-                        Kind::Started => l.says.about.part == about.part,
-                        _ => false,
-                    }
-            });
-            (!ended).then_some(Begun {
-                entry: e.as_ref(),
-                component: component.as_str(),
-                step: step.as_str(),
-            })
-        })
-        .collect()
+    let mut open: Vec<Begun> = Vec::new();
+    for entry in log {
+        let about = &entry.says.about;
+        let (Some(component), Some(step)) = (&about.component, &about.step) else {
+            continue;
+        };
+        let (component, step) = (component.as_str(), step.as_str());
+        let part = |b: &Begun| b.entry.says.about.part == about.part;
+        let same = |b: &Begun| b.component == component && b.step == step;
+        let holds = entry.corrected_by.is_none();
+        match entry.says.kind {
+            // Done without a piece ends them all.
+            Kind::Done if holds => open.retain(|b| !same(b) || about.part.is_some() && !part(b)),
+            Kind::Started => {
+                // A second start of the same takes the place of the first, unless it was a slip of the pen.
+                open.retain(|b| !holds || !same(b) || !part(b));
+                open.push(Begun {
+                    entry,
+                    component,
+                    step,
+                });
+            }
+            _ => {}
+        }
+    }
+    open
 }
 
 fn one(plan: &Plan, log: &[Arc<Entry>], b: &Begun, now: Timestamp) -> Markup {

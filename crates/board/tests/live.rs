@@ -333,6 +333,25 @@ async fn a_refused_form_comes_back_with_what_was_typed_and_why_beside_its_field(
 }
 
 #[tokio::test]
+async fn a_long_record_is_read_page_by_page() {
+    let app = app();
+    for i in 1..=205 {
+        note(&app, &format!("t:{i}")).await;
+    }
+    let newest = page(&app, "/record").await;
+    assert!(newest.contains("Older entries: 5 more") && newest.contains("record?before=6\""));
+    assert_eq!(newest.matches("<tr>").count(), 201);
+    let oldest = page(&app, "/record?before=6").await;
+    assert_eq!(oldest.matches("<tr>").count(), 6);
+    assert!(!oldest.contains("Older entries"));
+    assert!(
+        page(&app, "/record?before=x")
+            .await
+            .contains("before: found")
+    );
+}
+
+#[tokio::test]
 async fn an_entry_kept_on_a_screen_happened_when_it_was_entered() {
     let app = app();
     let mut form = vec![
@@ -383,7 +402,23 @@ async fn a_step_is_under_way_from_its_start_until_it_is_done() {
             .contains("Under way")
     );
     assert!(!page(&app, "/lot/bread-crisps").await.contains("Under way"));
-    write(&app, &smoke("t:2", "done", "2027-10-06 12:09")).await;
+    // A second start takes the place of the first; one that was corrected has no hour.
+    write(&app, &smoke("t:2", "started", "2027-10-06 12:01")).await;
+    let today = page(&app, "/today").await;
+    assert!(!today.contains("11:01") && today.contains("since <strong>12:01</strong>"));
+    let slip = [
+        ("id", "t:3"),
+        ("who", "Maren"),
+        ("corrects", "2"),
+        ("words", "not yet"),
+    ];
+    write(&app, &slip).await;
+    let today = page(&app, "/today").await;
+    assert!(
+        today.contains("Started, and corrected by entry 3"),
+        "{today}"
+    );
+    write(&app, &smoke("t:4", "done", "2027-10-06 12:09")).await;
     assert!(!page(&app, "/today").await.contains("Under way"));
 }
 

@@ -45,6 +45,19 @@ async fn whole(
     who: &str,
     refused: Option<&Trouble>,
 ) -> Result<Markup, Trouble> {
+    let before = match query.first("before") {
+        None => i64::MAX,
+        Some(number) => number.parse::<i64>().map_err(|_| {
+            Trouble::entry(
+                format!(
+                    "before: found \"{}\"",
+                    number.chars().take(40).collect::<String>()
+                ),
+                "the number of an entry",
+                "open the record again and go back from there",
+            )
+        })?,
+    };
     let head = ask(board, LogHead).await?;
     Ok(frame(
         &Frame {
@@ -61,7 +74,7 @@ async fn whole(
             }
             (form(board, plan, query, who, refused))
             (shown(plan))
-            (list(plan, &plan.day.log, query))
+            (list(plan, &plan.day.log, before))
             p class="small" {
                 @if head.sequence == 1 { "1 entry" } @else { (head.sequence) " entries" } " in all; the last is sealed with "
                 code class="seal" { (head.hash) }
@@ -255,11 +268,7 @@ fn about_words(plan: &Plan, chosen: &str) -> String {
 const MOST_SHOWN: usize = 200;
 
 /// The newest first; older ones a page back.
-fn list(plan: &Plan, log: &[Arc<Entry>], query: &Query) -> Markup {
-    let before = query
-        .first("before")
-        .and_then(|n| n.parse::<i64>().ok())
-        .unwrap_or(i64::MAX);
+fn list(plan: &Plan, log: &[Arc<Entry>], before: i64) -> Markup {
     let end = log.partition_point(|e| e.sequence < before);
     let from = end.saturating_sub(MOST_SHOWN);
     let shown = log.get(from..end).unwrap_or_default();

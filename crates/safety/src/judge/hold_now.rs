@@ -100,8 +100,10 @@ mod tests {
     use super::*;
     use crate::history::{Channel, Quantity, Reading};
 
-    /// Probes with their readings: minute and °C, `None` where it was lost.
-    fn read(probes: &[(&str, &[(i64, Option<f64>)])]) -> HoldNow {
+    /// A probe and its readings: minute and °C, `None` where it was lost.
+    type Probe<'a> = (&'a str, &'a [(i64, Option<f64>)]);
+
+    fn read(probes: &[Probe]) -> HoldNow {
         let history = History {
             channels: probes
                 .iter()

@@ -191,7 +191,7 @@ async fn person(board: String, i: u64, end: tokio::time::Instant) -> Found {
         }
         tokio::time::sleep_until(next).await;
         let begun = Instant::now();
-        if dice.throw() % ONE_ENTRY_IN == 0 {
+        if dice.throw().is_multiple_of(ONE_ENTRY_IN) {
             let form = format!(
                 "id=bench:{i}-{turn}&who=Person+{i}&kind=temperature&about=hot-smoked-char.smoke&part=probe+{i}&reading=63.{}+C",
                 turn % 10
