@@ -255,13 +255,7 @@ async fn a_dip_opens_a_deviation_that_is_held_until_decided_and_mended_by_readin
         StatusCode::UNPROCESSABLE_ENTITY,
         "only the ways that are open"
     );
-    let (status, _) = post(
-        &app,
-        address,
-        &vec![("id", "d:1"), ("way", "hold-again")],
-        &[],
-    )
-    .await;
+    let (status, _) = post(&app, address, &[("id", "d:1"), ("way", "hold-again")], &[]).await;
     assert_eq!(
         status,
         StatusCode::UNPROCESSABLE_ENTITY,
