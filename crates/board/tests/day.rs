@@ -52,9 +52,7 @@ async fn fish_weighed_at_5220_g_rescales_the_cure_and_asks_what_to_do() {
         ),
     )
     .await;
-    let begun = std::time::Instant::now();
     let (_, page, _) = get(&app, "/event/harvest-supper/weigh").await;
-    println!("first page after the weighing: {:?}", begun.elapsed());
     assert!(page.contains("Re-planned from 1 entry"), "{page}");
     assert!(page.contains("130.5 g") && page.contains("62.0 portions"));
     let (_, page, _) = get(&app, "/event/harvest-supper").await;
@@ -257,13 +255,7 @@ async fn a_dip_opens_a_deviation_that_is_held_until_decided_and_mended_by_readin
         StatusCode::UNPROCESSABLE_ENTITY,
         "only the ways that are open"
     );
-    let (status, _) = post(
-        &app,
-        address,
-        &vec![("id", "d:1"), ("way", "hold-again")],
-        &[],
-    )
-    .await;
+    let (status, _) = post(&app, address, &[("id", "d:1"), ("way", "hold-again")], &[]).await;
     assert_eq!(
         status,
         StatusCode::UNPROCESSABLE_ENTITY,

@@ -10,8 +10,6 @@
 #[allow(dead_code)]
 mod driven;
 
-use std::time::Instant;
-
 use driven::{Browser, SIZES, program};
 use fantoccini::Locator;
 
@@ -50,13 +48,8 @@ async fn the_fish_is_weighed_in_two_taps_and_the_cure_is_read_anew() {
         .await;
     b.fill("input[name=reading]", "5220").await;
     b.fill("input[name=who]", "Maren").await;
-    let begun = Instant::now();
     b.click(SEND).await;
     let told = b.text(Locator::Css("main")).await;
-    println!(
-        "from the tap to the day planned anew: {:?}",
-        begun.elapsed()
-    );
     assert!(told.contains("Re-planned from 1 entry"), "{told}");
     b.click(Locator::LinkText("Weigh")).await;
     let cure = b.text(Locator::Css("main")).await;
