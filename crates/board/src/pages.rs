@@ -9,6 +9,7 @@ pub(crate) mod guests;
 pub(crate) mod lot;
 pub(crate) mod order;
 pub(crate) mod record;
+pub(crate) mod sheets;
 pub(crate) mod sources;
 pub(crate) mod start;
 pub(crate) mod today;
