@@ -217,8 +217,14 @@ pub(super) fn facts(desk: &Desk<'_>, facts: &[(String, Cell)]) -> Vec<Strip> {
     let mut rights = right.into_iter();
     let mut rows_of_both: Vec<Strip> = Vec::with_capacity(rows);
     for mut strip in left {
-        if let Some(other) = rights.next() {
+        if let Some(mut other) = rights.next() {
             strip.height = strip.height.max(other.height);
+            // The line under each goes down to the higher of both.
+            let at = strip.height;
+            for marks in [&mut strip.marks, &mut other.marks] {
+                marks.pop();
+                marks.push(Mark::line((0.0, at), (half.width, at), 0.4));
+            }
             strip.marks.extend(
                 other
                     .marks
