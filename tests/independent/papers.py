@@ -174,6 +174,6 @@ for event in ["duck-class", "harvest-supper"]:
     for _, text, chars in board:
         large = "".join(c["text"] for c in chars if c["size"] > 23.9)
         # A board begins on the first page of each paper of the file.
-        require(not re.search(r"page 1 (of|sur)", text) or re.search(r"\d\d:\d\d|\d ?h", large), event, "a day board without an hour in 24 points")
+        require(not re.search(r"page 1 (of|sur)", text) or re.search(r"\d\d:\d\d|\d\s?h", large), event, "a day board without an hour in 24 points")
     count("day boards")
 print("independent readers: " + ", ".join(f"{n} {what}" for what, n in sorted(looked.items())))
