@@ -2,10 +2,12 @@
 //! the price list of its site.
 
 mod cost;
+mod ingredients;
 mod judged;
 mod offers;
 mod order;
 mod prep;
+mod record;
 
 use jiff::civil::DateTime;
 use jiff::{Timestamp, ZonedDateTime};
@@ -14,11 +16,13 @@ use plan::Plan;
 use crate::sheet::{Cell, Sheet};
 
 pub use cost::cost;
+pub use ingredients::ingredients;
 pub use judged::{verdicts, windows};
 pub use offers::offers;
 pub(crate) use offers::{BY_WEIGHT, EACH, PACK, PIECE};
 pub use order::order;
 pub use prep::prep;
+pub use record::{Line, record};
 
 /// Every table of a plan, in the order they are handed out.
 #[must_use]

@@ -1,6 +1,6 @@
 //! The formula card: what is weighed, in which order, on which scale, with a running total to check by.
 
-use kitchen::step::LineAmount;
+use kitchen::step::{BaseKind, LineAmount};
 use plan::demand::LineFlow;
 
 use crate::model::{Block, Cell, Kind, Sheet, Size};
@@ -47,19 +47,7 @@ pub(crate) fn total(p: &Place<'_>) -> f64 {
 }
 
 fn card(w: &Writer<'_>, p: Place<'_>) -> Sheet {
-    let base = p.step.base.name.to_string();
-    let planned = w.weight(p.flow.base_g, false);
-    let mut blocks = vec![Block::Facts(vec![
-        (
-            w.say_with("fact-base-planned", &[("base", (&base).into())]),
-            number(planned),
-        ),
-        (
-            w.say_with("fact-base-weighed", &[("base", (&base).into())]),
-            Cell::WriteIn,
-        ),
-    ])];
-    blocks.push(w.line("formula-reweigh"));
+    let mut blocks = base(w, &p);
     blocks.push(lines(w, p));
     let sum: f64 = p
         .step
@@ -117,6 +105,39 @@ fn card(w: &Writer<'_>, p: Place<'_>) -> Sheet {
         blocks,
         &[code],
     )
+}
+
+/// What the percentages are taken of: weighed first, or a liquor over what was weighed, or made by the lines themselves.
+fn base(w: &Writer<'_>, p: &Place<'_>) -> Vec<Block> {
+    let base = p.step.base.name.to_string();
+    let planned = (
+        w.say_with("fact-base-planned", &[("base", (&base).into())]),
+        number(w.weight(p.flow.base_g, false)),
+    );
+    match p.step.base.kind {
+        BaseKind::Inflow => vec![
+            Block::Facts(vec![
+                planned,
+                (
+                    w.say_with("fact-base-weighed", &[("base", (&base).into())]),
+                    Cell::WriteIn,
+                ),
+            ]),
+            w.line("formula-reweigh"),
+        ],
+        BaseKind::Cover(ratio) => {
+            let ratio = w.words.short(ratio, 3);
+            vec![
+                Block::Facts(vec![
+                    planned,
+                    w.fact("fact-covered-planned", number(w.weight(p.flow.in_g, false))),
+                    w.fact("fact-covered-weighed", Cell::WriteIn),
+                ]),
+                Block::Text(w.say_with("formula-cover", &[("ratio", (&ratio).into())])),
+            ]
+        }
+        BaseKind::Made => vec![Block::Facts(vec![planned]), w.line("formula-made")],
+    }
 }
 
 /// Grams of a piece and of the mix that goes on it, where the pieces are dispensed one by one.

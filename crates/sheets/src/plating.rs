@@ -6,6 +6,8 @@
 //! things (an oil, a gel) are points near the rim, from 1 o'clock on, two hours apart.
 
 use kitchen::event::{Dish, Portion};
+use plan::allergens::State;
+use safety::allergens::Column;
 
 use crate::model::{Block, Cell, Kind, Part, Plate, Sheet, Size};
 use crate::writer::{Writer, file, number, strong, text};
@@ -87,31 +89,7 @@ fn guide(w: &Writer<'_>, dish: &Dish) -> Sheet {
         let most = w.words.span(plating.stands_at_most.whole_minutes());
         facts.push(w.fact("fact-stands-at-most", strong(most)));
     }
-    let rows_of = w.plan.allergens.dishes.iter().find(|d| d.dish == dish.id);
-    let mut stops: Vec<String> = Vec::new();
-    for part in rows_of.iter().flat_map(|d| &d.parts) {
-        for line in w.contained(&part.recipe).unwrap_or_default() {
-            let word = match line.state {
-                plan::allergens::State::Contains => line.name.clone(),
-                plan::allergens::State::May => {
-                    w.say_with("stop-may", &[("name", (&line.name).into())])
-                }
-                _ => w.say_with("stop-unknown", &[("name", (&line.name).into())]),
-            };
-            if !stops.contains(&word) {
-                stops.push(word);
-            }
-        }
-    }
-    // A word that is certain makes the same word with a doubt needless.
-    let certain: Vec<String> = stops.clone();
-    stops.retain(|s| {
-        !certain.iter().any(|c| {
-            c != s
-                && (s == &w.say_with("stop-may", &[("name", c.into())])
-                    || s == &w.say_with("stop-unknown", &[("name", c.into())]))
-        })
-    });
+    let stops = stops(w, dish);
     let mut blocks = vec![
         Block::Facts(facts),
         Block::Plate(plate),
@@ -140,6 +118,29 @@ fn guide(w: &Writer<'_>, dish: &Dish) -> Sheet {
         blocks,
         &codes,
     )
+}
+
+/// The allergens of the plate as a whole, each with how certain it is.
+fn stops(w: &Writer<'_>, dish: &Dish) -> Vec<String> {
+    let matrix = &w.plan.allergens;
+    let Some(of_dish) = matrix.dishes.iter().find(|d| d.dish == dish.id) else {
+        return vec![w.say("allergens-not-looked-up")];
+    };
+    let word = |(column, state): (&&'static Column, &State)| {
+        let name = w.allergen(column);
+        match state {
+            State::Free | State::Under => None,
+            State::May => Some(w.say_with("stop-may", &[("name", (&name).into())])),
+            State::Unknown => Some(w.say_with("stop-unknown", &[("name", (&name).into())])),
+            State::Contains => Some(name),
+        }
+    };
+    matrix
+        .columns
+        .iter()
+        .zip(&of_dish.states)
+        .filter_map(word)
+        .collect()
 }
 
 /// Where each part lies: from hour, to hour (0 up to 12, over 12 o'clock it goes on from 0), reach.

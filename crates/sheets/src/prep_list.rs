@@ -80,14 +80,7 @@ fn grams(w: &Writer<'_>, task: &Timed) -> Option<f64> {
     if task.meaning.kind != TaskKind::Hands {
         return None;
     }
-    let (component, step) = (
-        task.meaning.component.as_ref()?,
-        task.meaning.step.as_ref()?,
-    );
-    let p = w
-        .places()
-        .into_iter()
-        .find(|p| p.recipe.id == *component && p.step.id == *step)?;
+    let p = w.place_of(task)?;
     let g = if p.flow.in_g > 0.0 {
         p.flow.in_g
     } else {

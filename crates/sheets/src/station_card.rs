@@ -115,7 +115,7 @@ fn card(
             .iter()
             .filter(|s| s.task.meaning.kind == TaskKind::Hands)
         {
-            if let Some(p) = place(w, shown.task)
+            if let Some(p) = w.place_of(shown.task)
                 && !weighed.contains(&p.step.id)
             {
                 weighed.push(p.step.id.clone());
@@ -126,7 +126,7 @@ fn card(
     let places: Vec<Place<'_>> = days
         .iter()
         .flat_map(|(_, s)| s)
-        .filter_map(|s| place(w, s.task))
+        .filter_map(|s| w.place_of(s.task))
         .collect();
     for p in &places {
         for caution in w.cautions(p) {
@@ -163,16 +163,6 @@ fn card(
     )
 }
 
-fn place<'a>(w: &Writer<'a>, task: &Timed) -> Option<Place<'a>> {
-    let (component, step) = (
-        task.meaning.component.as_ref()?,
-        task.meaning.step.as_ref()?,
-    );
-    w.places()
-        .into_iter()
-        .find(|p| p.recipe.id == *component && p.step.id == *step)
-}
-
 /// Machines and scales the steps ask for.
 fn kit(w: &Writer<'_>, days: &[(Date, Vec<Shown<'_>>)]) -> String {
     let mut kit: Vec<String> = Vec::new();
@@ -185,7 +175,9 @@ fn kit(w: &Writer<'_>, days: &[(Date, Vec<Shown<'_>>)]) -> String {
         for (id, _) in &shown.task.meaning.machines {
             add(w.machine(id));
         }
-        let Some(p) = place(w, shown.task).filter(|_| shown.task.meaning.kind == TaskKind::Hands)
+        let Some(p) = w
+            .place_of(shown.task)
+            .filter(|_| shown.task.meaning.kind == TaskKind::Hands)
         else {
             continue;
         };
@@ -235,7 +227,8 @@ fn step(w: &Writer<'_>, station: &Station, shown: &Shown<'_>) -> Step {
     if here.len() < station.people.len() {
         what.push_str(&format!(" [{}]", w.people(&here)));
     }
-    let hold = place(w, t)
+    let hold = w
+        .place_of(t)
         .filter(|_| t.meaning.kind == TaskKind::Hands)
         .map_or_else(String::new, |p| held(w, &p, p.step));
     let until = w.hour(t.end);

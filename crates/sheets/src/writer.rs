@@ -7,6 +7,7 @@ use kitchen::recipe::Recipe;
 use kitchen::step::{LineItem, Step};
 use plan::Plan;
 use plan::demand::{Component, Flow};
+use plan::timeline::{Status, Timed};
 use units::{Mass, Money, Scale, Unweighable};
 use words::{Language, Value, Words};
 
@@ -74,6 +75,17 @@ impl<'a> Writer<'a> {
                 )
             })
             .collect()
+    }
+
+    /// The step a task belongs to; `None` for work around the cooking.
+    pub(crate) fn place_of(&self, task: &Timed) -> Option<Place<'a>> {
+        let (component, step) = (
+            task.meaning.component.as_ref()?,
+            task.meaning.step.as_ref()?,
+        );
+        self.places()
+            .into_iter()
+            .find(|p| p.recipe.id == *component && p.step.id == *step)
     }
 
     /// A lot's code.
@@ -278,9 +290,35 @@ impl<'a> Writer<'a> {
             size,
             title,
             under,
-            blocks,
+            blocks: self.warnings(codes).into_iter().chain(blocks).collect(),
             foot: self.foot(codes),
         }
+    }
+
+    /// What has to be said before anything else: that the plan has no clock, or that a verdict on one of these lots is broken.
+    fn warnings(&self, codes: &[String]) -> Vec<Block> {
+        let mut warnings = Vec::new();
+        if matches!(
+            self.plan.timeline.status,
+            Status::Impossible | Status::NotFound
+        ) {
+            warnings.push(Block::Caution(self.say("no-clock")));
+        }
+        for v in &self.plan.verdicts {
+            let broken = v.judgement.verdict == safety::Verdict::Broken;
+            if broken && codes.contains(&self.code(&v.component)) {
+                let name = self.named(&v.component);
+                warnings.push(Block::Caution(self.say_with(
+                    "lot-broken",
+                    &[
+                        ("name", (&name).into()),
+                        ("asks", (&v.judgement.asks).into()),
+                        ("next", (&v.judgement.next).into()),
+                    ],
+                )));
+            }
+        }
+        warnings
     }
 
     /// Lot codes; event, version of the plan, when it was printed.

@@ -1,6 +1,8 @@
 //! Papers against the worked figures of the three scenarios. The figures were worked out by hand beside the demo book; the
 //! arithmetic is repeated here where it is short.
 
+#![allow(clippy::expect_used, clippy::panic)] // a test ends where its papers are not what they should be
+
 mod paper;
 
 use paper::{CLASS, LUNCH, SUPPER, of, of_cell, planned, read, read_all, tables, wishes};
@@ -79,7 +81,7 @@ fn curing_salt_is_weighed_to_a_hundredth_for_the_class() {
     let card = the(&sheets, "formula-card-dry-cured-duck-breast-cure");
     let row = row_of(card, "24.05\u{a0}g");
     assert_eq!(row[2], "0.25\u{a0}%");
-    assert!(row[4].contains("scale"), "{row:?}");
+    assert!(row[4].starts_with("cure scale (0.01"), "{row:?}");
     assert!(read(card).contains("make 451.4~g"), "{}", read(card));
     assert!(read(card).contains("poisonous"), "its caution stands on it");
 }
@@ -148,6 +150,33 @@ fn the_cooling_log_has_the_hours_of_the_place() {
     let text = read(the(&sheets, "cooling-log-hot-smoked-char-chill"));
     assert!(text.contains("*21~°C* | within 2~h of it"), "{text}");
     assert!(text.contains("*5~°C* | within 6~h in all"), "{text}");
+}
+
+/// 5,580 g ÷ 28.349523125 g = 196.83 oz = 12 lb 4.83 oz; 63 °C × 9/5 + 32 = 145.4 °F. The avoirdupois ounce is exact
+/// (NIST SP 811, from memory).
+#[test]
+fn us_customary_is_converted_and_rounded_once() {
+    let plan = planned(SUPPER);
+    let us = paper::in_us_units(plan, English);
+    let cards = sheets::of_kind(plan, &us, Kind::FormulaCard);
+    let text = read(the(&cards, "formula-card-hot-smoked-char-cure"));
+    assert!(text.contains("12~lb 4.8~oz (5,580~g)"), "{text}");
+    assert!(text.contains("*4.92~oz (139.5~g)*"), "{text}");
+    let log = read_all(&sheets::of_kind(plan, &us, Kind::SmokerLog));
+    assert!(log.contains("145.4~°F (63~°C)"), "{log}");
+}
+
+/// What is put in adds up to the total on the card: the fennel's liquor with the water that boils off (1,305.2 + 40.2).
+#[test]
+fn a_running_total_counts_what_goes_into_the_pan() {
+    let sheets = of(SUPPER, Kind::FormulaCard, English);
+    let card = the(&sheets, "formula-card-fennel-pickle-pickle");
+    assert_eq!(row_of(card, "water")[3], "*430.2\u{a0}g*");
+    assert!(
+        card.blocks
+            .iter()
+            .any(|b| matches!(b, Block::Big { number, .. } if number == "1,345\u{a0}g"))
+    );
 }
 
 #[test]

@@ -1,5 +1,7 @@
 //! Who sees what, and what nobody must see; and that every sheet can be drawn.
 
+#![allow(clippy::expect_used, clippy::panic)] // a test ends where its papers are not what they should be
+
 mod paper;
 
 use std::collections::BTreeSet;
@@ -189,9 +191,67 @@ fn every_caution_is_on_a_paper_of_who_does_it() {
     }
 }
 
+/// The limit of the European Union for the demo's duck is below what goes in: every paper of that lot says so first.
+#[test]
+fn a_broken_verdict_stands_on_every_paper_of_its_lot() {
+    let plan = paper::changed(CLASS, &["site.rules=eu"]);
+    let code = &sheets::lot_codes(&plan)["dry-cured-duck-breast"];
+    let mut seen = 0;
+    for sheet in all(&plan, &wishes(&plan, English)) {
+        if sheet.foot.iter().any(|f| f.contains(code.as_str())) && sheet.kind != Kind::TubLabel {
+            seen += 1;
+            let first = &sheet.blocks[0];
+            let said = matches!(first, Block::Caution(t) if t.starts_with("Broken for Dry-cured duck breast"));
+            assert!(said, "{}: {first:?}", sheet.id);
+        }
+    }
+    assert!(seen > 20, "{seen}");
+}
+
+#[test]
+fn a_plan_without_a_clock_says_so_on_every_paper() {
+    let plan = paper::changed(SUPPER, &["machine.smoker=off"]);
+    let sheets = all(&plan, &wishes(&plan, English));
+    assert!(sheets.len() > 10);
+    for sheet in sheets {
+        assert!(
+            matches!(&sheet.blocks[0], Block::Caution(t) if t.contains("no clock that works")),
+            "{}",
+            sheet.id
+        );
+    }
+}
+
+/// The gram, the degree Celsius and the millimetre are never lost.
+#[test]
+fn in_us_customary_the_metric_figure_stands_beside() {
+    let mut converted = 0;
+    for event in [SUPPER, CLASS, LUNCH] {
+        let plan = planned(event);
+        for sheet in all(plan, &paper::in_us_units(plan, English)) {
+            for line in read(&sheet).lines() {
+                for part in line.split(" | ") {
+                    for (us, metric) in [
+                        ("~oz", "g)"),
+                        ("~lb", "g)"),
+                        ("~°F", "~°C)"),
+                        ("~in ", "~mm)"),
+                    ] {
+                        if part.contains(us) {
+                            converted += 1;
+                            assert!(part.contains(metric), "{}: {part}", sheet.id);
+                        }
+                    }
+                }
+            }
+        }
+    }
+    assert!(converted > 500, "{converted}");
+}
+
 #[test]
 fn forty_learners_have_twenty_cards_and_forty_lines() {
-    let plan = paper::changed(CLASS, &["covers=40", "people=40"]);
+    let plan = paper::changed(CLASS, &["covers=40", "people=+16"]);
     let wished = wishes(&plan, English);
     let sheets = all(&plan, &wished);
     let n = |kind: Kind| sheets.iter().filter(|s| s.kind == kind).count();

@@ -2,6 +2,8 @@
 
 dossier-under = Lot { $code }
 dossier-evidence-follows = The evidence follows on the next pages.
+no-clock = This plan has no clock that works: nothing on this paper is an hour to start by. Plan anew first.
+lot-broken = Broken for { $name }: { $asks }. Next: { $next }
 nothing-written-down = Nothing was written down yet: every figure here is of the plan, and none is a reading.
 not-written-down = not written down
 no-deviation-written-down = No deviation was written down. That is not to say that there was none.

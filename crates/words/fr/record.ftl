@@ -2,12 +2,14 @@
 
 dossier-under = Lot { $code }
 dossier-evidence-follows = Les preuves suivent aux pages suivantes.
+no-clock = Ce plan n’a pas d’horaire qui tient : rien sur ce papier n’est une heure de départ. Refaire le plan d’abord.
+lot-broken = Enfreint pour { $name } : { $asks }. Ensuite : { $next }
 nothing-written-down = Rien n’a encore été noté : chaque valeur ici est du plan, et aucune n’est une lecture.
 not-written-down = non noté
 no-deviation-written-down = Aucun écart n’a été noté. Cela ne veut pas dire qu’il n’y en a pas eu.
 no-reading = pas de lecture
 not-named = non indiqué
-nitrite-arithmetic = { $nitrite } g de nitrite de sodium × 1 000 000 ÷ { $green } g de poids paré
+nitrite-arithmetic = { $nitrite } g de nitrite de sodium × 1 000 000 ÷ { $green } g de poids paré
 nitrite-green = Compté sur le poids paré, avant salaison; jamais sur le poids fini. Ce qu’un rinçage enlève n’est pas déduit.
 verdicts-on-plan = Verdicts sur le plan, non sur des lectures. Les règles gardent les mots dans lesquels elles ont été lues.
 verdict-shown = démontré
