@@ -148,7 +148,7 @@ pub(crate) fn strips(desk: &Desk<'_>, blocks: &[Block]) -> Result<Vec<Strip>, Pr
                 // A board stands under what comes before it, and leaves room on its page for the little that comes after, if one page is enough.
                 let before: f64 = all.iter().map(|s: &Strip| s.height + s.above).sum();
                 let beside = |height: f64| {
-                    (height <= desk.room / 3.0).then(|| desk.room - height - 2.0 * desk.look.gap)
+                    (height <= desk.room / 3.0).then_some(desk.room - height - 2.0 * desk.look.gap)
                 };
                 let shared = match beside(others) {
                     Some(left) => down::strips(desk, bars, left)?,

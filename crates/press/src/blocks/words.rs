@@ -112,6 +112,9 @@ fn warning(x: f64, y: f64, side: f64) -> Vec<Mark> {
     ]
 }
 
+/// Text set in lines.
+type Lines = Vec<Rc<Line>>;
+
 /// Large numbers beside each other, as many as the paper takes.
 pub(super) fn bigs(desk: &Desk<'_>, blocks: &[Block]) -> Vec<Strip> {
     /// Under this a number cannot be read from across the room.
@@ -140,7 +143,7 @@ pub(super) fn bigs(desk: &Desk<'_>, blocks: &[Block]) -> Vec<Strip> {
         .chunks(across)
         .enumerate()
         .flat_map(|(row, chunk)| {
-            let set: Vec<(Vec<Rc<Line>>, Vec<Rc<Line>>)> = chunk
+            let set: Vec<(Lines, Lines)> = chunk
                 .iter()
                 .map(|(word, number)| {
                     let wide = desk.faces.line(number, Weight::Bold, look.big).width;
