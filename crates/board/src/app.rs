@@ -24,6 +24,12 @@ pub fn router(board: Arc<Board>) -> Router {
         .route("/event/{event}/guests", get(pages::guests::page))
         .route("/event/{event}/order", get(pages::order::page))
         .route("/event/{event}/cost", get(pages::cost::page))
+        .route("/event/{event}/sheets", get(pages::sheets::list))
+        .route("/event/{event}/sheets/{paper}", get(pages::sheets::look))
+        .route(
+            "/event/{event}/sheets/{paper}/{file}",
+            get(pages::sheets::file),
+        )
         .route(
             "/event/{event}/record",
             get(pages::record::page).post(pages::record::append),

@@ -56,6 +56,7 @@ const EVENT_PAGES: &[(&str, &str)] = &[
     ("cold", "Cold store"),
     ("guests", "Guests"),
     ("order", "Order"),
+    ("sheets", "Papers"),
     ("cost", "Cost"),
     ("record", "Record"),
     ("verdicts", "Verdicts"),

@@ -15,6 +15,7 @@ pub(crate) mod order;
 pub(crate) mod people;
 pub(crate) mod recipe;
 pub(crate) mod record;
+pub(crate) mod sheets;
 pub(crate) mod sign_in;
 pub(crate) mod slip;
 pub(crate) mod sources;

@@ -69,7 +69,8 @@ async fn get(app: &axum::Router, address: &str) -> (StatusCode, String, axum::ht
     let response = app.clone().oneshot(request).await.unwrap();
     let (parts, body) = response.into_parts();
     let bytes = to_bytes(body, 8 << 20).await.unwrap();
-    let text = String::from_utf8(bytes.to_vec()).unwrap();
+    // A PDF is no text; its first letters are.
+    let text = String::from_utf8_lossy(&bytes).into_owned();
     (parts.status, text, parts.headers)
 }
 
@@ -256,6 +257,7 @@ async fn every_link_leads_to_a_page() {
     let mut todo: VecDeque<String> = VecDeque::from(["/".to_owned()]);
     let mut seen: BTreeSet<String> = todo.iter().cloned().collect();
     let mut whys = 0;
+    let mut papers = 0;
     while let Some(address) = todo.pop_front() {
         let (status, page, headers) = get(&app, &address).await;
         assert_eq!(status, StatusCode::OK, "{address}");
@@ -266,7 +268,7 @@ async fn every_link_leads_to_a_page() {
                 .unwrap()
                 .contains("default-src 'none'")
         );
-        if address.starts_with("/look/") {
+        if address.starts_with("/look/") || address.contains("print.pdf") {
             continue;
         }
         let said = page
@@ -282,6 +284,13 @@ async fn every_link_leads_to_a_page() {
             if link.contains("/why/") {
                 whys += 1;
                 if whys % 10 != 0 {
+                    continue;
+                }
+            }
+            // Papers of every stock, language and measure: some of the hundreds.
+            if link.contains("/sheets") && !seen.contains(&link) {
+                papers += 1;
+                if papers % 30 != 1 {
                     continue;
                 }
             }
@@ -427,4 +436,79 @@ async fn a_plan_without_a_clock_offers_ways_out_that_open_their_plan() {
     assert!(plan.contains("holds"), "the way has a clock");
     assert!(!plan.contains("Ways out"));
     assert!(plan.contains("allergens are unknown"));
+}
+
+#[tokio::test]
+async fn papers_are_listed_looked_at_and_printed() {
+    let app = app();
+    let base = "/event/duck-class/sheets";
+    let (status, page, _) = get(&app, base).await;
+    assert_eq!(status, StatusCode::OK);
+    for name in [
+        "Day board",
+        "Cure and brine sheets",
+        "Tub labels, to be cut",
+        "Everything as one PDF",
+    ] {
+        assert!(page.contains(name), "{name}");
+    }
+    // The class smokes nothing.
+    assert!(!page.contains("Smoker logs"));
+    let (_, look, _) = get(&app, &format!("{base}/cure-sheet?stock=iso&lang=fr")).await;
+    assert!(
+        look.contains("/cure-sheet/1.svg?stock=iso") && look.contains("lang=fr"),
+        "{look}"
+    );
+    let (status, svg, headers) = get(&app, &format!("{base}/cure-sheet/1.svg?lang=fr")).await;
+    assert_eq!(
+        (status, headers["content-type"].to_str().unwrap()),
+        (StatusCode::OK, "image/svg+xml")
+    );
+    assert!(svg.starts_with("<svg") && svg.contains("page 1 sur"));
+    let (status, pdf, headers) = get(&app, &format!("{base}/cure-sheet/print.pdf")).await;
+    assert_eq!(
+        (status, headers["content-type"].to_str().unwrap()),
+        (StatusCode::OK, "application/pdf")
+    );
+    assert!(pdf.starts_with("%PDF"));
+    // A what-if has papers of its own, and its links keep it.
+    let (_, changed, _) = get(&app, &format!("{base}/cure-sheet?set=covers%3D12")).await;
+    assert!(
+        changed.contains("set=covers%3D12&amp;stock=us"),
+        "{changed}"
+    );
+}
+
+#[tokio::test]
+async fn a_paper_that_is_not_there_is_refused_with_what_there_is() {
+    let app = app();
+    let base = "/event/duck-class/sheets";
+    for (address, status, words) in [
+        ("/menu", StatusCode::NOT_FOUND, "there is no paper"),
+        (
+            "/cure-sheet/99.svg",
+            StatusCode::NOT_FOUND,
+            "print.pdf, or 1.svg to",
+        ),
+        (
+            "/cure-sheet/0.svg",
+            StatusCode::NOT_FOUND,
+            "print.pdf, or 1.svg to",
+        ),
+        (
+            "?stock=a5",
+            StatusCode::UNPROCESSABLE_ENTITY,
+            "us (letter, tabloid) or iso (A4, A3)",
+        ),
+        ("?lang=de", StatusCode::UNPROCESSABLE_ENTITY, "en or fr"),
+        (
+            "/cure-sheet?units=stone",
+            StatusCode::UNPROCESSABLE_ENTITY,
+            "metric or us",
+        ),
+    ] {
+        let (found, page, _) = get(&app, &format!("{base}{address}")).await;
+        assert_eq!(found, status, "{address}");
+        assert!(page.contains(words), "{address}: {page}");
+    }
 }

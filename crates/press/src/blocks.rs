@@ -145,17 +145,19 @@ pub(crate) fn strips(desk: &Desk<'_>, blocks: &[Block]) -> Result<Vec<Strip>, Pr
         match part {
             Part::Strips(strips) => all.extend(strips),
             Part::Board(bars, new_page) => {
-                // A board on one page leaves room there for the little that stands beside it; one of several pages takes whole ones.
-                let left = desk.room - others - 2.0 * desk.look.gap;
-                let shared = if others <= desk.room / 3.0 {
-                    down::strips(desk, bars, left)?
-                } else {
-                    Vec::new()
+                // A board stands under what comes before it, and leaves room on its page for the little that comes after, if one page is enough.
+                let before: f64 = all.iter().map(|s: &Strip| s.height + s.above).sum();
+                let beside = |height: f64| {
+                    (height <= desk.room / 3.0).then_some(desk.room - height - 2.0 * desk.look.gap)
+                };
+                let shared = match beside(others) {
+                    Some(left) => down::strips(desk, bars, left)?,
+                    None => Vec::new(),
                 };
                 let mut strips = if shared.len() == 1 {
                     shared
                 } else {
-                    down::strips(desk, bars, desk.room)?
+                    down::strips(desk, bars, beside(before).unwrap_or(desk.room))?
                 };
                 if let Some(first) = strips.first_mut() {
                     first.new_page |= new_page;

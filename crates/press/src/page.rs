@@ -31,9 +31,27 @@ fn page_of(tongue: Tongue, page: usize, pages: usize) -> String {
     }
 }
 
-/// A sheet as pages. Labels are drawn by [`crate::label`].
+/// A sheet as pages, set closer when that saves one. Labels are drawn by [`crate::label`].
 pub(crate) fn pages(faces: &Faces, sheet: &Sheet, print: &Print) -> Result<Vec<Leaf>, PressError> {
     let look = Look::of(print.stock, sheet.size);
+    let roomy = set_in(faces, sheet, print, look)?;
+    if roomy.len() < 2 {
+        return Ok(roomy);
+    }
+    let close = set_in(faces, sheet, print, look.closer())?;
+    Ok(if close.len() < roomy.len() {
+        close
+    } else {
+        roomy
+    })
+}
+
+fn set_in(
+    faces: &Faces,
+    sheet: &Sheet,
+    print: &Print,
+    look: Look,
+) -> Result<Vec<Leaf>, PressError> {
     let inner = look.inner();
     let title = title(faces, sheet, &look, inner);
     let again = short_title(faces, sheet, &look, inner);

@@ -129,6 +129,24 @@ impl Look {
         self.width - 2.0 * self.edge
     }
 
+    /// The same set closer, for a paper that would run over by a few lines; nothing goes under the least sizes.
+    pub(crate) fn closer(&self) -> Self {
+        Self {
+            body: if self.body < 12.0 {
+                11.0
+            } else {
+                self.body * 0.93
+            },
+            heading: self.heading * 0.92,
+            title: self.title * 0.88,
+            big: (self.big * 0.86).max(24.0),
+            gap: self.gap * 0.6,
+            write: self.write * 0.86,
+            tick: self.tick * 0.9,
+            ..*self
+        }
+    }
+
     /// The same with smaller letters, for a label that says much; numbers and letters keep their size.
     pub(crate) fn tighter(&self, by: f64) -> Self {
         Self {

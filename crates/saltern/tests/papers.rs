@@ -137,12 +137,12 @@ fn a_kind_that_is_not_there_is_answered_with_the_nearest() {
     let out = folder("nearest");
     let ran = sheets(&out, &["--only", "cure-shet"]);
     assert_eq!(ran.status.code(), Some(2));
-    let told = told(&ran);
+    let words = told(&ran);
     assert!(
-        told.contains("did you mean cure-sheet?")
-            && told.contains("expected:")
-            && told.contains("do now:"),
-        "{told}"
+        words.contains("did you mean cure-sheet?")
+            && words.contains("expected:")
+            && words.contains("do now:"),
+        "{words}"
     );
     // The class smokes nothing.
     let ran = sheets(&out, &["--only", "smoker-log"]);

@@ -64,6 +64,14 @@ const DOORS: &[(&str, Who, Who)] = &[
     ("/look/recipe.js", Anyone, Instructor),
     ("/look/{script}", Anyone, Instructor),
     ("/event/{event}/live", Kitchen, Instructor),
+    // Papers: order sheets hold prices, rubrics hold marks.
+    ("/event/{event}/sheets", Instructor, Instructor),
+    ("/event/{event}/sheets/{paper}", Instructor, Instructor),
+    (
+        "/event/{event}/sheets/{paper}/{file}",
+        Instructor,
+        Instructor,
+    ),
     ("/people", Instructor, Instructor),
     ("/people/out", Instructor, Instructor),
     ("/people/left", Instructor, Instructor),

@@ -234,6 +234,11 @@ impl Board<'_> {
             .filter(|m| m.0 >= self.from && m.0 <= self.to)
         {
             let y = self.y(*minute);
+            if word.is_empty() {
+                // A line of the grid, and none through the hours beside it.
+                marks.push(Mark::line((self.axis, y), (right, y), 0.35));
+                continue;
+            }
             marks.push(Mark::line((0.0, y), (right, y), 1.1));
             let lines = self.desk.set(word, Weight::Bold, HOUR, self.axis - 4.0);
             // Under its line, but above the last one, where the paper ends.

@@ -112,6 +112,9 @@ fn warning(x: f64, y: f64, side: f64) -> Vec<Mark> {
     ]
 }
 
+/// Text set in lines.
+type Lines = Vec<Rc<Line>>;
+
 /// Large numbers beside each other, as many as the paper takes.
 pub(super) fn bigs(desk: &Desk<'_>, blocks: &[Block]) -> Vec<Strip> {
     /// Under this a number cannot be read from across the room.
@@ -140,7 +143,7 @@ pub(super) fn bigs(desk: &Desk<'_>, blocks: &[Block]) -> Vec<Strip> {
         .chunks(across)
         .enumerate()
         .flat_map(|(row, chunk)| {
-            let set: Vec<(Vec<Rc<Line>>, Vec<Rc<Line>>)> = chunk
+            let set: Vec<(Lines, Lines)> = chunk
                 .iter()
                 .map(|(word, number)| {
                     let wide = desk.faces.line(number, Weight::Bold, look.big).width;
@@ -217,8 +220,14 @@ pub(super) fn facts(desk: &Desk<'_>, facts: &[(String, Cell)]) -> Vec<Strip> {
     let mut rights = right.into_iter();
     let mut rows_of_both: Vec<Strip> = Vec::with_capacity(rows);
     for mut strip in left {
-        if let Some(other) = rights.next() {
+        if let Some(mut other) = rights.next() {
             strip.height = strip.height.max(other.height);
+            // The line under each goes down to the higher of both.
+            let at = strip.height;
+            for marks in [&mut strip.marks, &mut other.marks] {
+                marks.pop();
+                marks.push(Mark::line((0.0, at), (half.width, at), 0.4));
+            }
             strip.marks.extend(
                 other
                     .marks

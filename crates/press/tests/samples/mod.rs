@@ -68,7 +68,7 @@ pub(crate) fn day_board(people: usize, hours: u32, size: Size) -> Sheet {
                 to,
                 words: format!("{} {}", ["DB-04", "FP-11", "CH-02"][i % 3], what[i % 8]),
                 work: i % 3 != 2,
-                fixed: i % 5 == 0,
+                fixed: i.is_multiple_of(5),
                 could: (i % 4 == 3).then_some((to.saturating_sub(5), (to + 15).min(hours * 60))),
             });
             at = to + if i.is_multiple_of(3) { 10 } else { 0 };

@@ -1,0 +1,445 @@
+//! Papers: what there is to print for an event, each as PDF, and its pages to look at first.
+
+use std::sync::Arc;
+
+use axum::extract::{Path, RawQuery, State};
+use axum::http::header;
+use axum::response::{IntoResponse, Response};
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+use maud::{Markup, html};
+use plan::Plan;
+use plan::wording::plural;
+use press::{Labels, Made, PressError, Print, Tongue};
+use sheets::model::{Kind, Sheet, Stock};
+use sheets::{UnitHabit, Wishes};
+use words::Language;
+
+use super::{Asked, plan_of};
+use crate::Board;
+use crate::address::Query;
+use crate::page::{Frame, changes_of, event_address, frame};
+use crate::trouble::Trouble;
+
+/// Every kind of paper: its address, its name here.
+const KINDS: [(Kind, &str, &str); 20] = [
+    (Kind::DayBoard, "day-board", "Day board"),
+    (Kind::BackPlan, "back-plan", "Back-plan"),
+    (Kind::PrepList, "prep-list", "Mise en place by day"),
+    (Kind::StationCard, "station-card", "Station cards"),
+    (Kind::FormulaCard, "formula-card", "Formula cards"),
+    (Kind::CureSheet, "cure-sheet", "Cure and brine sheets"),
+    (Kind::SmokerLog, "smoker-log", "Smoker logs"),
+    (Kind::CoolingLog, "cooling-log", "Cooling logs"),
+    (Kind::PickleLog, "pickle-log", "Pickle logs"),
+    (Kind::ReceivingSheet, "receiving-sheet", "Receiving sheets"),
+    (Kind::DoorMap, "door-map", "Door maps"),
+    (Kind::TubLabel, "tub-label", "Tub labels, to be cut"),
+    (Kind::PlatingGuide, "plating-guide", "Plating guides"),
+    (Kind::AllergenMatrix, "allergen-matrix", "Allergen matrix"),
+    (Kind::OrderSheet, "order-sheet", "Order sheets"),
+    (Kind::ServiceBrief, "service-brief", "Briefs for service"),
+    (Kind::CleaningList, "cleaning-list", "Cleaning lists"),
+    (
+        Kind::EmergencyCard,
+        "emergency-card",
+        "When something stops",
+    ),
+    (Kind::Rubric, "rubric", "Competencies and sign-off"),
+    (Kind::Dossier, "dossier", "Batch dossiers"),
+];
+
+/// How the papers are wanted: said in the address, `?stock=iso&lang=fr&units=us`.
+#[derive(Debug, Clone, Copy)]
+struct Wanted {
+    stock: Stock,
+    language: Language,
+    units: UnitHabit,
+}
+
+impl Wanted {
+    fn read(query: &Query) -> Result<Self, Trouble> {
+        let wrong = |name: &str, found: &str, known: &str| {
+            Trouble::entry(
+                format!("{name}: found \"{found}\""),
+                known.to_owned(),
+                "choose one of them",
+            )
+        };
+        Ok(Self {
+            stock: match query.first("stock") {
+                None | Some("us") => Stock::Us,
+                Some("iso") => Stock::Iso,
+                Some(other) => {
+                    return Err(wrong(
+                        "stock",
+                        other,
+                        "us (letter, tabloid) or iso (A4, A3)",
+                    ));
+                }
+            },
+            language: match query.first("lang") {
+                None => Language::English,
+                Some(word) => {
+                    Language::find(word).ok_or_else(|| wrong("lang", word, "en or fr"))?
+                }
+            },
+            units: match query.first("units") {
+                None | Some("metric") => UnitHabit::Metric,
+                Some("us") => UnitHabit::UsCustomary,
+                Some(other) => return Err(wrong("units", other, "metric or us")),
+            },
+        })
+    }
+
+    /// What it adds to an address.
+    fn said(self) -> [(&'static str, &'static str); 3] {
+        [
+            ("stock", if self.stock == Stock::Us { "us" } else { "iso" }),
+            ("lang", self.language.word()),
+            (
+                "units",
+                if self.units == UnitHabit::Metric {
+                    "metric"
+                } else {
+                    "us"
+                },
+            ),
+        ]
+    }
+
+    /// The address of a paper of this plan, drawn so.
+    fn address(self, plan: &Plan, paper: &str) -> String {
+        let base = event_address(plan, &format!("sheets{paper}"));
+        let sign = if changes_of(plan).is_empty() {
+            '?'
+        } else {
+            '&'
+        };
+        let [a, b, c] = self.said().map(|(name, value)| format!("{name}={value}"));
+        format!("{base}{sign}{a}&{b}&{c}")
+    }
+}
+
+/// What there is to print.
+pub(crate) async fn list(asked: Asked) -> Result<Markup, Trouble> {
+    let (plan, query) = plan_of(&asked).await?;
+    let wanted = Wanted::read(&query)?;
+    let laid = drawn(&asked.0.0, &plan, wanted, None, Need::Count).await?;
+    Ok(frame(
+        &Frame {
+            title: "Papers",
+            plan: Some(&plan),
+            here: "sheets",
+        },
+        html! {
+            (how(&plan, wanted))
+            p { a href=(wanted.address(&plan, "/all/print.pdf")) { "Everything as one PDF" } ", " (counted(laid.pages)) }
+            div class="wide" tabindex="0" { table {
+                thead { tr { th { "Paper" } th class="n" { "Pages" } th { "Print" } th { "Look" } } }
+                tbody {
+                    @for (kind, word, name) in KINDS {
+                        @if let Some((_, count)) = laid.by_kind.iter().find(|(k, _)| *k == kind) {
+                            tr {
+                                td { (name) }
+                                td class="n" { (count) }
+                                td { a href=(wanted.address(&plan, &format!("/{word}/print.pdf"))) { "PDF" span class="small" { " " (name) } } }
+                                td { a href=(wanted.address(&plan, &format!("/{word}"))) { "look" span class="small" { " at " (name) } } }
+                            }
+                        }
+                    }
+                }
+            } }
+            (missing(&laid))
+        },
+    ))
+}
+
+/// The choices of stock, language and measures, as links.
+fn how(plan: &Plan, now: Wanted) -> Markup {
+    let choices: [(&str, [(&str, Wanted); 2]); 3] = [
+        (
+            "Paper",
+            [
+                (
+                    "letter, tabloid",
+                    Wanted {
+                        stock: Stock::Us,
+                        ..now
+                    },
+                ),
+                (
+                    "A4, A3",
+                    Wanted {
+                        stock: Stock::Iso,
+                        ..now
+                    },
+                ),
+            ],
+        ),
+        (
+            "Language",
+            [
+                (
+                    "English",
+                    Wanted {
+                        language: Language::English,
+                        ..now
+                    },
+                ),
+                (
+                    "français",
+                    Wanted {
+                        language: Language::French,
+                        ..now
+                    },
+                ),
+            ],
+        ),
+        (
+            "Measures",
+            [
+                (
+                    "metric",
+                    Wanted {
+                        units: UnitHabit::Metric,
+                        ..now
+                    },
+                ),
+                (
+                    "US, grams beside",
+                    Wanted {
+                        units: UnitHabit::UsCustomary,
+                        ..now
+                    },
+                ),
+            ],
+        ),
+    ];
+    html! {
+        @for (word, pair) in choices {
+            p { (word) ": "
+                @for (i, (name, wanted)) in pair.iter().enumerate() {
+                    @if i > 0 { " · " }
+                    @if wanted.said() == now.said() { strong { (name) } } @else { a href=(wanted.address(plan, "")) { (name) } }
+                }
+            }
+        }
+    }
+}
+
+/// The pages of one kind, to look at.
+pub(crate) async fn look(
+    State(board): State<Arc<Board>>,
+    Path((event, word)): Path<(String, String)>,
+    RawQuery(raw): RawQuery,
+) -> Result<Markup, Trouble> {
+    let asked: Asked = (State(board), Path(event), RawQuery(raw));
+    let (plan, query) = plan_of(&asked).await?;
+    let wanted = Wanted::read(&query)?;
+    let (kind, name) = known(&word)?;
+    let laid = drawn(&asked.0.0, &plan, wanted, Some(kind), Need::Count).await?;
+    Ok(frame(
+        &Frame {
+            title: name,
+            plan: Some(&plan),
+            here: "sheets",
+        },
+        html! {
+            p {
+                a href=(wanted.address(&plan, &format!("/{word}/print.pdf"))) { "PDF to print" } ", " (counted(laid.pages)) " · "
+                a href=(wanted.address(&plan, "")) { "all papers" }
+            }
+            @for page in 1..=laid.pages {
+                p { img class="paper" loading="lazy" src=(wanted.address(&plan, &format!("/{word}/{page}.svg"))) alt=(format!("{name}, page {page} of {}; its words are in the PDF", laid.pages)); }
+            }
+            (missing(&laid))
+        },
+    ))
+}
+
+/// One page as SVG, or all of a kind as PDF: the last part of the address says which.
+pub(crate) async fn file(
+    State(board): State<Arc<Board>>,
+    Path((event, word, file)): Path<(String, String, String)>,
+    RawQuery(raw): RawQuery,
+) -> Result<Response, Trouble> {
+    let asked: Asked = (State(board), Path(event), RawQuery(raw));
+    let (plan, query) = plan_of(&asked).await?;
+    let wanted = Wanted::read(&query)?;
+    let (kind, name) = if word == "all" {
+        (None, "papers")
+    } else {
+        known(&word).map(|(k, n)| (Some(k), n))?
+    };
+    let number = file
+        .strip_suffix(".svg")
+        .and_then(|n| n.parse::<usize>().ok());
+    let need = match number {
+        Some(number) => Need::Page(number),
+        None if file == "print.pdf" => Need::Pdf(format!("{}: {name}", plan.scene.event.name)),
+        None => Need::Count,
+    };
+    let laid = drawn(&asked.0.0, &plan, wanted, kind, need).await?;
+    let Some(bytes) = laid.bytes else {
+        let expected = format!("print.pdf, or 1.svg to {}.svg", laid.pages);
+        return Err(Trouble::missing(
+            format!("no page \"{file}\""),
+            expected,
+            "look at the list of papers",
+        ));
+    };
+    if number.is_some() {
+        return Ok(([(header::CONTENT_TYPE, "image/svg+xml")], bytes).into_response());
+    }
+    let inline = format!("inline; filename=\"{}-{word}.pdf\"", plan.scene.event.id);
+    Ok((
+        [
+            (header::CONTENT_TYPE, "application/pdf".to_owned()),
+            (header::CONTENT_DISPOSITION, inline),
+        ],
+        bytes,
+    )
+        .into_response())
+}
+
+fn known(word: &str) -> Result<(Kind, &'static str), Trouble> {
+    KINDS
+        .iter()
+        .find(|(_, w, _)| *w == word)
+        .map(|(kind, _, name)| (*kind, *name))
+        .ok_or_else(|| {
+            let words: Vec<&str> = KINDS.iter().map(|(_, w, _)| *w).collect();
+            Trouble::missing(
+                format!("there is no paper \"{word}\""),
+                format!("one of {}", words.join(", ")),
+                "look at the list of papers",
+            )
+        })
+}
+
+/// What a page needs of the drawn papers.
+enum Need {
+    /// How many pages there are.
+    Count,
+    /// Everything as PDF, under this title.
+    Pdf(String),
+    /// The page of this number as SVG, counted from 1.
+    Page(usize),
+}
+
+/// Papers as they were drawn.
+struct Drawn {
+    pages: usize,
+    by_kind: Vec<(Kind, usize)>,
+    missing: Vec<char>,
+    /// The PDF or the SVG that was asked for; nothing when there is no such page.
+    bytes: Option<Vec<u8>>,
+}
+
+/// Papers of a plan, drawn beside the pages and not in their way.
+async fn drawn(
+    board: &Arc<Board>,
+    plan: &Arc<Plan>,
+    wanted: Wanted,
+    kind: Option<Kind>,
+    need: Need,
+) -> Result<Drawn, Trouble> {
+    let (plan, printed_at) = (Arc::clone(plan), board.clock.now());
+    let made = made(printed_at)?;
+    tokio::task::spawn_blocking(move || {
+        let wishes = Wishes {
+            language: wanted.language,
+            units: wanted.units,
+            stock: wanted.stock,
+            printed_at,
+            version: sheets::plan_version(&plan),
+            log: Vec::new(),
+        };
+        let papers: Vec<Sheet> = match kind {
+            Some(kind) => sheets::of_kind(&plan, &wishes, kind),
+            None => sheets::all(&plan, &wishes),
+        };
+        let tongue = match wanted.language {
+            Language::English => Tongue::En,
+            Language::French => Tongue::Fr,
+        };
+        let laid = press::lay(
+            &papers,
+            &Print {
+                stock: wanted.stock,
+                tongue,
+                labels: Labels::Cut,
+            },
+        )
+        .map_err(|e| refused(&e))?;
+        let bytes = match need {
+            Need::Count => None,
+            Need::Pdf(title) => Some(laid.pdf(&title, made).map_err(|e| refused(&e))?),
+            Need::Page(number) => number
+                .checked_sub(1)
+                .and_then(|n| laid.svg().into_iter().nth(n))
+                .map(|(_, svg)| svg.into_bytes()),
+        };
+        Ok(Drawn {
+            pages: laid.pages(),
+            by_kind: laid.by_kind(),
+            missing: laid.missing(),
+            bytes,
+        })
+    })
+    .await
+    .map_err(|_| Trouble::ours("drawing the papers stopped"))?
+}
+
+fn counted(pages: usize) -> String {
+    #[allow(clippy::cast_precision_loss)] // pages of one event
+    let word = plural("page", pages as f64);
+    format!("{pages} {word}")
+}
+
+fn missing(laid: &Drawn) -> Markup {
+    let signs = &laid.missing;
+    html! {
+        @if !signs.is_empty() {
+            p { strong { "An empty box is printed" } " for signs the face has not: " (signs.iter().map(char::to_string).collect::<Vec<_>>().join(" ")) }
+        }
+    }
+}
+
+fn refused(error: &PressError) -> Trouble {
+    match error {
+        PressError::Sheet {
+            sheet,
+            found,
+            expected,
+        } => Trouble::entry(
+            format!("sheet {sheet}: {found}"),
+            expected.clone(),
+            "shorten what it says in the book",
+        ),
+        fault => Trouble::ours(fault.to_string()),
+    }
+}
+
+/// The moment of printing, in UTC.
+fn made(now: Timestamp) -> Result<Made, Trouble> {
+    let at = TimeZone::UTC.to_datetime(now);
+    let wrong = || {
+        Trouble::ours(format!(
+            "the clock of this machine stands in the year {}",
+            at.year()
+        ))
+    };
+    let small = |n: i8| u8::try_from(n).map_err(|_| wrong());
+    let year = u16::try_from(at.year()).map_err(|_| wrong())?;
+    Ok(Made {
+        utc: (
+            year,
+            small(at.month())?,
+            small(at.day())?,
+            small(at.hour())?,
+            small(at.minute())?,
+        ),
+    })
+}
