@@ -136,7 +136,7 @@ fn used(scene: &Scene, site: Option<Spread>, house: (f64, f64)) -> Used {
             house.0,
             house.1,
             &sources::list::PRACTICE,
-            "no page says how much times vary; a guess until yours are written down".to_owned(),
+            "no page says; a guess until yours are written down".to_owned(),
         ),
     };
     Used {

@@ -15,7 +15,7 @@ use crate::scene::Scene;
 use crate::timeline::{self, Solved};
 
 /// Clocks looked for at most: buying, then giving back.
-const BUYING: usize = 10;
+const BUYING: usize = 24;
 const GIVING_BACK: usize = 6;
 /// Tasks lengthened at once.
 const AT_ONCE: usize = 3;
@@ -57,16 +57,23 @@ pub(crate) fn solve(
     };
     let mut clocks = 1;
     let mut no_help: Vec<usize> = Vec::new();
+    let mut at_once = AT_ONCE;
     while best.robust.chance() < target && clocks <= BUYING {
-        let more = lengthened(&best, &no_help);
+        let more = lengthened(&best, &no_help, at_once);
         if more.is_empty() {
-            break;
+            if at_once == 1 {
+                break;
+            }
+            // Together they were of no use; one by one some may be.
+            at_once = 1;
+            no_help.clear();
+            continue;
         }
         clocks += 1;
         let slack = added(&best.scene.slack, &more);
         match tried(scene, components, slack, effort, watch)? {
             Some(new) if new.robust.met > best.robust.met => best = new,
-            // Together they were of no use: the worst of them is left alone from now on.
+            // Of no use: the worst of them is left alone from now on.
             _ => no_help.extend(more.first().map(|(task, _, _)| *task)),
         }
     }
@@ -118,7 +125,7 @@ fn people(tried: &Tried, id: &str) -> Minute {
 }
 
 /// The worst threats with half of what they may still run over by.
-fn lengthened(best: &Tried, no_help: &[usize]) -> Vec<(usize, String, Minute)> {
+fn lengthened(best: &Tried, no_help: &[usize], at_once: usize) -> Vec<(usize, String, Minute)> {
     let tasks = &best.solved.tasks;
     let (spreads, _) = spreads(&best.scene, tasks);
     best.told
@@ -130,7 +137,7 @@ fn lengthened(best: &Tried, no_help: &[usize]) -> Vec<(usize, String, Minute)> {
             let left = spread.most - tasks.problem.tasks[*task].duration;
             (left > 0).then(|| (*task, tasks.meaning[*task].id.clone(), (left + 1) / 2))
         })
-        .take(AT_ONCE)
+        .take(at_once)
         .collect()
 }
 

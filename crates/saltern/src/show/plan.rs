@@ -17,10 +17,10 @@ pub(crate) fn render(plan: &Plan) -> String {
         sections::order(plan),
         sections::cost(plan),
         clock::clock(plan),
-        super::robust::robust(plan),
         sections::discard(plan),
         sections::windows(plan),
         sections::verdicts(plan),
+        super::robust::robust(plan),
         allergens::allergens(plan),
     ] {
         if part.is_empty() {

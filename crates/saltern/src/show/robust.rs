@@ -34,21 +34,34 @@ pub(crate) fn robust(plan: &Plan) -> String {
             &format!("{} (days it was behind a breach)", threats.join(", ")),
         ));
     }
-    let used = |name: &str, u: &Used| {
+    let range = |u: &Used| {
         format!(
-            "{name} {} % to {} % of usual ({}: {})",
+            "{} % to {} % of usual",
             number(u.low * 100.0, 0),
-            number(u.high * 100.0, 0),
-            u.source.source.status.words(),
-            u.source.place
+            number(u.high * 100.0, 0)
+        )
+    };
+    let from = |u: &Used| format!(" ({}: {})", u.source.source.status.words(), u.source.place);
+    let used = if r.hands.source == r.programme.source {
+        format!(
+            "hands {}, programmes {}{}",
+            range(&r.hands),
+            range(&r.programme),
+            from(&r.hands)
+        )
+    } else {
+        format!(
+            "hands {}{}, programmes {}{}",
+            range(&r.hands),
+            from(&r.hands),
+            range(&r.programme),
+            from(&r.programme)
         )
     };
     out.push_str(&paragraph(
         "    drawn with ",
         &format!(
-            "{}; {}; {} of the tasks by their own page. Waits, deliveries and yields are not drawn",
-            used("hands", &r.hands),
-            used("programmes", &r.programme),
+            "{used}; {} tasks by their own page. Waits, deliveries and yields are not drawn",
             r.own
         ),
     ));
