@@ -95,7 +95,7 @@ fn what_is_not_contract_1_does_not_fit() {
 }
 
 #[test]
-fn a_plan_with_a_record_and_slack_fits_and_holds_nothing_unnamed() {
+fn a_plan_with_a_record_and_allowances_fits_and_holds_nothing_unnamed() {
     use plan::happened::{Fact, Happened, What};
     let (open, closed) = (schema(), closed(schema()));
     let first = plan::Scene::new(&demo::Demo::new().book, "harvest-supper").unwrap();

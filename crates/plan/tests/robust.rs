@@ -1,4 +1,4 @@
-//! How a clock stands up to other lengths, and slack bought for it.
+//! How a clock stands up to other lengths, and time allowed for it.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod demo;
@@ -26,7 +26,7 @@ fn robust_mode_never_does_worse_on_the_same_days() {
             assert!(sturdy.met >= plain.met, "{event} {target}: {sturdy:?}");
             // Nothing is bought for nothing.
             if plain.chance() >= bought.target {
-                assert!(bought.slack.is_empty(), "{event} {target}: {bought:?}");
+                assert!(bought.allowance.is_empty(), "{event} {target}: {bought:?}");
             }
         }
     }
@@ -46,7 +46,7 @@ fn the_supper_reaches_nineteen_days_in_twenty() {
     let bought = after.bought.unwrap();
     assert!(bought.person_minutes > 0 && bought.value.1 >= bought.value.0);
     // What was bought is booked: the task it was bought for is planned longer.
-    for (id, extra) in &bought.slack {
+    for (id, extra) in &bought.allowance {
         let length = |p: &Plan| {
             p.timeline
                 .tasks

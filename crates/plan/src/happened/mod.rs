@@ -203,7 +203,7 @@ impl Happened {
         let set_up = crate::make::set_up(&scene, first)?;
         let tasks = crate::tasks::build(&set_up.scene, &set_up.components)?;
         let seen = names::seen(self, &set_up.scene, &tasks, &mut wrong)?;
-        contradictions::find(self, &tasks, &seen, &mut wrong);
+        contradictions::find(&tasks, &seen, &mut wrong);
         if !wrong.is_empty() {
             wrong.dedup();
             return Err(NotTaken::Wrong(wrong));

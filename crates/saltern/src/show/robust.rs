@@ -73,9 +73,9 @@ pub(crate) fn robust(plan: &Plan) -> String {
             format!("{asked} % asked for, NOT reached by what was tried; this is the best of it")
         };
         out.push_str(&paragraph(
-            "    slack ",
+            "    allowed ",
             &format!(
-                "{reached}: {} days without slack; {} person-minutes booked beyond the usual; {} → {} weighted min away \
+                "{reached}: {} days without allowances; {} person-minutes booked beyond the usual; {} → {} weighted min away \
                  from the hours wished for; {} clocks tried",
                 b.met_before,
                 b.person_minutes,
@@ -84,13 +84,13 @@ pub(crate) fn robust(plan: &Plan) -> String {
                 b.clocks
             ),
         ));
-        let slack: Vec<String> = b
-            .slack
+        let allowed: Vec<String> = b
+            .allowance
             .iter()
             .map(|(id, m)| format!("{id} +{m} min"))
             .collect();
-        if !slack.is_empty() {
-            out.push_str(&paragraph("      – ", &slack.join(", ")));
+        if !allowed.is_empty() {
+            out.push_str(&paragraph("      – ", &allowed.join(", ")));
         }
     }
     out

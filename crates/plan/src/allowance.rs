@@ -1,8 +1,8 @@
-//! Robust mode: a clock that keeps its rules on more of the drawn days, with slack bought where it is cheapest.
+//! Robust mode: a clock that keeps its rules on more of the drawn days, with allowances where they are cheapest.
 //!
 //! The tasks behind most broken days are planned longer, step by step, and the clock is set anew; what made it no better is
-//! taken back. Once the chance is reached, slack that is not needed for it is given back, the dearest first. Effort is
-//! counted in clocks. The plan without slack is where it begins, so that what comes out never does worse on these days.
+//! taken back. Once the chance is reached, allowances that are not needed for it are given back, the dearest first. Effort is
+//! counted in clocks. The plan without any is where it begins, so that what comes out never does worse on these days.
 
 use std::collections::BTreeMap;
 
@@ -20,7 +20,7 @@ const GIVING_BACK: usize = 6;
 /// Tasks lengthened at once.
 const AT_ONCE: usize = 3;
 
-/// A clock with slack, and what the days say of it.
+/// A clock with allowances, and what the days say of it.
 struct Tried {
     scene: Scene,
     solved: Solved,
@@ -34,7 +34,7 @@ impl Tried {
     }
 }
 
-/// Solves the clock of a scene, with slack where a chance is asked for.
+/// Solves the clock of a scene, with allowances where a chance is asked for.
 pub(crate) fn solve(
     scene: &Scene,
     components: &[Component],
@@ -70,8 +70,8 @@ pub(crate) fn solve(
             continue;
         }
         clocks += 1;
-        let slack = added(&best.scene.slack, &more);
-        match tried(scene, components, slack, effort, watch)? {
+        let allowance = added(&best.scene.allowance, &more);
+        match tried(scene, components, allowance, effort, watch)? {
             Some(new) if new.robust.met > best.robust.met => best = new,
             // Of no use: the worst of them is left alone from now on.
             _ => no_help.extend(more.first().map(|(task, _, _)| *task)),
@@ -81,30 +81,30 @@ pub(crate) fn solve(
     while best.robust.chance() >= target && clocks <= BUYING + GIVING_BACK {
         let dearest = best
             .scene
-            .slack
+            .allowance
             .iter()
             .filter(|(id, _)| !kept.contains(id))
             .max_by_key(|(id, extra)| people(&best, id) * **extra)
             .map(|(id, _)| id.clone());
         let Some(id) = dearest else { break };
         clocks += 1;
-        let mut slack = best.scene.slack.clone();
-        slack.remove(&id);
-        match tried(scene, components, slack, effort, watch)? {
+        let mut allowance = best.scene.allowance.clone();
+        allowance.remove(&id);
+        match tried(scene, components, allowance, effort, watch)? {
             Some(new) if new.robust.chance() >= target && new.value() <= best.value() => best = new,
             _ => kept.push(id),
         }
     }
     let person_minutes = best
         .scene
-        .slack
+        .allowance
         .iter()
         .map(|(id, extra)| people(&best, id) * extra)
         .sum();
     best.robust.bought = Some(Bought {
         target,
         met_before,
-        slack: best.scene.slack.clone(),
+        allowance: best.scene.allowance.clone(),
         person_minutes,
         value: (value_before, best.solved.timeline.value),
         clocks,
@@ -142,25 +142,25 @@ fn lengthened(best: &Tried, no_help: &[usize], at_once: usize) -> Vec<(usize, St
 }
 
 fn added(
-    slack: &BTreeMap<String, Minute>,
+    allowance: &BTreeMap<String, Minute>,
     more: &[(usize, String, Minute)],
 ) -> BTreeMap<String, Minute> {
-    let mut slack = slack.clone();
+    let mut allowance = allowance.clone();
     for (_, id, extra) in more {
-        *slack.entry(id.clone()).or_insert(0) += extra;
+        *allowance.entry(id.clone()).or_insert(0) += extra;
     }
-    slack
+    allowance
 }
 
 fn tried(
     scene: &Scene,
     components: &[Component],
-    slack: BTreeMap<String, Minute>,
+    allowance: BTreeMap<String, Minute>,
     effort: &Effort,
     watch: &mut dyn FnMut(&Progress) -> bool,
 ) -> Result<Option<Tried>, PlanError> {
     let scene = Scene {
-        slack,
+        allowance,
         ..scene.clone()
     };
     let solved = timeline::solve(&scene, components, effort, watch)?;
