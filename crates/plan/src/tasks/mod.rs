@@ -3,6 +3,7 @@
 mod around;
 mod hands;
 mod lags;
+mod let_go;
 mod pinned;
 mod steps;
 mod wishes;
