@@ -105,3 +105,43 @@ fn what_is_not_contract_1_does_not_fit() {
         assert!(!validator.is_valid(&bad), "{field}");
     }
 }
+
+#[test]
+fn a_plan_with_a_record_and_allowances_fits_and_holds_nothing_unnamed() {
+    use plan::happened::{Fact, Happened, What};
+    let (open, closed) = (schema(), closed(schema()));
+    let first = plan::Scene::new(&demo::Demo::new().book, "harvest-supper").unwrap();
+    let hour = |at: &str| {
+        let at: jiff::civil::DateTime = at.parse().unwrap();
+        first.site.zone.to_timestamp(at).unwrap()
+    };
+    let fact = |when: &str, step: &str, what| Fact {
+        at: "row 2".to_owned(),
+        when: hour(when),
+        component: "hot-smoked-char".to_owned(),
+        step: step.to_owned(),
+        what,
+    };
+    let happened = Happened {
+        now: hour("2027-10-06T03:30"),
+        facts: vec![
+            fact("2027-10-05T09:45", "fillet", What::Weighed { g: 5220.0 }),
+            fact("2027-10-05T10:10", "cure", What::Done),
+            fact("2027-10-06T02:40", "rinse", What::Started),
+        ],
+    };
+    let before = planned("harvest-supper");
+    let scene = first
+        .with_all(&[plan::Setting::read("robust=0.9").unwrap()])
+        .unwrap();
+    let scene = happened
+        .on(&plan::compare::keeping(&scene, &before), &first)
+        .unwrap();
+    let value = plan::json::plan(
+        &plan::make(&scene, &first, &schedule::Effort::standard(), &mut |_| true).unwrap(),
+    );
+    fits(&open, &value);
+    fits(&closed, &value);
+    assert!(!value["happened"]["broken"].as_array().unwrap().is_empty());
+    assert!(value["robust"]["bought"].is_object());
+}

@@ -214,7 +214,7 @@ fn robust(r: &crate::robust::Robust) -> Value {
             "target": b.target,
             "reached": r.chance() >= b.target,
             "met_before": b.met_before,
-            "slack": b.slack.iter().map(|(id, min)| json!({ "task": id, "min": min })).collect::<Vec<_>>(),
+            "allowance": b.allowance.iter().map(|(id, min)| json!({ "task": id, "min": min })).collect::<Vec<_>>(),
             "person_min": b.person_minutes,
             "value_before": b.value.0,
             "value": b.value.1,

@@ -4,6 +4,7 @@
 //! fact (`--set`), or saying what happened ([`happened`]), and walking again is the whole of re-planning.
 
 pub mod allergens;
+mod allowance;
 pub mod ask;
 pub mod causes;
 pub mod cautions;
@@ -30,7 +31,6 @@ mod reasons;
 pub mod robust;
 pub mod scene;
 pub mod setting;
-mod slack;
 pub mod specials;
 pub mod tasks;
 pub mod timeline;

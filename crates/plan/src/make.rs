@@ -120,7 +120,7 @@ pub fn make_with_problem(
     } = set_up(scene, first)?;
     let scene = &scene;
     let mut work = labour::work(scene, &components);
-    let (scene, solved, robust) = crate::slack::solve(scene, &components, effort, watch)?;
+    let (scene, solved, robust) = crate::allowance::solve(scene, &components, effort, watch)?;
     let scene = &scene;
     work.extend(timeline::extra_work(scene, &solved));
     windows::fill_places(scene, &components, &lots, &solved.timeline, &mut windows);

@@ -81,15 +81,15 @@ impl Robust {
     }
 }
 
-/// Slack bought to make a plan sturdier.
+/// Time allowed beyond the usual to make a plan sturdier.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bought {
     /// The chance asked for.
     pub target: f64,
-    /// Days met, of as many and the same, without slack.
+    /// Days met, of as many and the same, without allowances.
     pub met_before: usize,
     /// Minutes planned beyond the usual, by task.
-    pub slack: BTreeMap<String, Minute>,
+    pub allowance: BTreeMap<String, Minute>,
     /// Person-minutes booked for that.
     pub person_minutes: Minute,
     /// Weighted minutes away from the wished hours before and after: later starts, earlier starts, overtime.
@@ -136,7 +136,7 @@ fn used(scene: &Scene, site: Option<Spread>, house: (f64, f64)) -> Used {
             house.0,
             house.1,
             &sources::list::PRACTICE,
-            "no page says how much times vary; a guess until yours are written down".to_owned(),
+            "no page says; a guess until yours are written down".to_owned(),
         ),
     };
     Used {
@@ -159,7 +159,7 @@ pub(crate) fn spreads(scene: &Scene, tasks: &Tasks) -> (Vec<schedule::Spread>, u
             .told
             .as_ref()
             .is_some_and(|t| t.states.contains_key(&m.id));
-        let usual = task.duration - scene.slack.get(&m.id).copied().unwrap_or(0);
+        let usual = task.duration - scene.allowance.get(&m.id).copied().unwrap_or(0);
         if over || usual <= 0 || tasks.rests.iter().any(|(rest, _)| *rest == i) {
             continue;
         }

@@ -34,8 +34,8 @@ pub struct Scene {
     pub happened: Option<crate::happened::Record>,
     /// The chance of a day that goes as planned that is asked for; `None`: none is.
     pub robust: Option<f64>,
-    /// Minutes planned beyond the usual for tasks, by id: slack bought.
-    pub slack: std::collections::BTreeMap<String, i64>,
+    /// Minutes planned beyond the usual for tasks, by id.
+    pub allowance: std::collections::BTreeMap<String, i64>,
     /// The serving hour before any change.
     pub served_first: DateTime,
 }
@@ -76,7 +76,7 @@ impl Scene {
                 kept_people: Vec::new(),
                 happened: None,
                 robust: None,
-                slack: std::collections::BTreeMap::new(),
+                allowance: std::collections::BTreeMap::new(),
                 served_first: event.serve,
             }),
             _ => Err(SceneError::UnknownEvent {

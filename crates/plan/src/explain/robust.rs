@@ -80,15 +80,15 @@ pub(super) fn put(plan: &Plan, f: &mut Figures) {
             b.met_before as f64,
             "days",
             0,
-            "the same days without slack",
+            "the same days without allowances",
             &spread,
         );
         f.derived(
-            "robust.slack_person_min",
+            "robust.allowance_person_min",
             b.person_minutes as f64,
             "min",
             0,
-            "slack bought × people booked for it",
+            "minutes allowed beyond the usual × people booked for them",
             &["robust.met"],
         );
     }

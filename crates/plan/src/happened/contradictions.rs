@@ -4,17 +4,11 @@ use std::collections::BTreeMap;
 
 use schedule::{Edge, Minute};
 
-use super::{Happened, Seen, Wrong};
+use super::{Seen, Wrong};
 use crate::tasks::{Kind, Tasks};
 
 /// Everything at odds among the facts.
-pub(super) fn find(
-    happened: &Happened,
-    tasks: &Tasks,
-    seen: &BTreeMap<String, Seen>,
-    wrong: &mut Vec<Wrong>,
-) {
-    let _ = happened;
+pub(super) fn find(tasks: &Tasks, seen: &BTreeMap<String, Seen>, wrong: &mut Vec<Wrong>) {
     let wall = |m: Minute| tasks.wall(m);
     let mut refuse = |at: &str, found: String, expected: &str, do_now: &str| {
         wrong.push(Wrong {

@@ -10,6 +10,8 @@
 mod contradictions;
 mod names;
 
+use std::collections::BTreeMap;
+
 use jiff::Timestamp;
 use kitchen::Id;
 use schedule::Minute;
@@ -19,6 +21,9 @@ use crate::scene::Scene;
 use crate::setting::{Setting, SettingError};
 
 pub(crate) use names::Seen;
+
+/// A weight of one load (`None`: of all), grams, and the fact that says so.
+type Weighing<'f> = (Option<u32>, f64, &'f Fact);
 
 /// What was seen of a task.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -123,7 +128,7 @@ pub struct Record {
     /// The facts.
     pub(crate) facts: Vec<Fact>,
     /// What was seen of each task, by its id.
-    pub(crate) seen: std::collections::BTreeMap<String, Seen>,
+    pub(crate) seen: BTreeMap<String, Seen>,
 }
 
 /// How far a task is, by the record.
@@ -181,9 +186,9 @@ pub struct Told {
     /// Now.
     pub now: Minute,
     /// How far each task is, by id; tasks that are not here are ahead.
-    pub states: std::collections::BTreeMap<String, State>,
+    pub states: BTreeMap<String, State>,
     /// Where the hours of a task are written down, by its id: "row 3".
-    pub from: std::collections::BTreeMap<String, String>,
+    pub from: BTreeMap<String, String>,
     /// What was taken where nothing was written down, and what looks odd.
     pub notes: Vec<String>,
     /// What happened against the rules.
@@ -203,7 +208,7 @@ impl Happened {
         let set_up = crate::make::set_up(&scene, first)?;
         let tasks = crate::tasks::build(&set_up.scene, &set_up.components)?;
         let seen = names::seen(self, &set_up.scene, &tasks, &mut wrong)?;
-        contradictions::find(self, &tasks, &seen, &mut wrong);
+        contradictions::find(&tasks, &seen, &mut wrong);
         if !wrong.is_empty() {
             wrong.dedup();
             return Err(NotTaken::Wrong(wrong));
@@ -219,8 +224,7 @@ impl Happened {
 
     /// What was weighed goes in as a change that is a fact: what is bought stays as it was.
     fn weighings(&self, scene: &mut Scene, wrong: &mut Vec<Wrong>) {
-        let mut by_step: std::collections::BTreeMap<String, Vec<(Option<u32>, f64, &Fact)>> =
-            std::collections::BTreeMap::new();
+        let mut by_step: BTreeMap<String, Vec<Weighing<'_>>> = BTreeMap::new();
         for fact in &self.facts {
             let What::Weighed { g } = fact.what else {
                 continue;

@@ -3,6 +3,7 @@
 mod around;
 mod hands;
 mod lags;
+mod let_go;
 mod pinned;
 mod steps;
 mod wishes;
@@ -191,7 +192,7 @@ pub(crate) fn build(scene: &Scene, components: &[Component]) -> Result<Tasks, Pl
     }
     b.within()?;
     b.targets(serve, &plate)?;
-    b.slack();
+    b.allow();
     Ok(match &scene.happened {
         Some(record) => pinned::apply(b.tasks, scene, record),
         None => b.tasks,
@@ -238,9 +239,9 @@ impl Builder<'_> {
     }
 
     /// Time planned beyond the usual; it ends no later for that than it may.
-    fn slack(&mut self) {
+    fn allow(&mut self) {
         for (task, meaning) in self.tasks.problem.tasks.iter_mut().zip(&self.tasks.meaning) {
-            if let Some(extra) = self.scene.slack.get(&meaning.id) {
+            if let Some(extra) = self.scene.allowance.get(&meaning.id) {
                 task.duration += extra;
                 task.latest -= extra;
             }

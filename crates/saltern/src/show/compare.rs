@@ -56,10 +56,18 @@ pub(crate) fn render(before: &Plan, after: &Plan, d: &Difference) -> String {
         };
         let longer = match m.longer_min {
             0 => String::new(),
-            n if n > 0 => format!(", {n} min longer"),
-            n => format!(", {} min shorter", -n),
+            n if n > 0 => format!("{n} min longer"),
+            n => format!("{} min shorter", -n),
         };
-        let _ = writeln!(out, "    {} {line}{longer}", column(&m.id, 38));
+        let line = if m.by_min == Some(0) && !longer.is_empty() {
+            line.replace(&shift(0), &longer)
+        } else {
+            line
+        };
+        let _ = writeln!(out, "    {} {line}", column(&m.id, 38));
+        if m.by_min.is_some_and(|by| by != 0) && !longer.is_empty() {
+            let _ = writeln!(out, "        and {longer}");
+        }
         out.push_str(&why(m, &mut root));
     }
     if after.timeline.tasks.is_empty() {

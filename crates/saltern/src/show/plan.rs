@@ -18,10 +18,10 @@ pub(crate) fn render(plan: &Plan) -> String {
         sections::order(plan),
         sections::cost(plan),
         clock::clock(plan),
-        super::robust::robust(plan),
         sections::discard(plan),
         sections::windows(plan),
         sections::verdicts(plan),
+        super::robust::robust(plan),
         allergens::allergens(plan),
         specials::specials(plan),
     ] {

@@ -34,21 +34,34 @@ pub(crate) fn robust(plan: &Plan) -> String {
             &format!("{} (days it was behind a breach)", threats.join(", ")),
         ));
     }
-    let used = |name: &str, u: &Used| {
+    let range = |u: &Used| {
         format!(
-            "{name} {} % to {} % of usual ({}: {})",
+            "{} % to {} % of usual",
             number(u.low * 100.0, 0),
-            number(u.high * 100.0, 0),
-            u.source.source.status.words(),
-            u.source.place
+            number(u.high * 100.0, 0)
+        )
+    };
+    let from = |u: &Used| format!(" ({}: {})", u.source.source.status.words(), u.source.place);
+    let used = if r.hands.source == r.programme.source {
+        format!(
+            "hands {}, programmes {}{}",
+            range(&r.hands),
+            range(&r.programme),
+            from(&r.hands)
+        )
+    } else {
+        format!(
+            "hands {}{}, programmes {}{}",
+            range(&r.hands),
+            from(&r.hands),
+            range(&r.programme),
+            from(&r.programme)
         )
     };
     out.push_str(&paragraph(
         "    drawn with ",
         &format!(
-            "{}; {}; {} of the tasks by their own page. Waits, deliveries and yields are not drawn",
-            used("hands", &r.hands),
-            used("programmes", &r.programme),
+            "{used}; {} tasks by their own page. Waits, deliveries and yields are not drawn",
             r.own
         ),
     ));
@@ -60,9 +73,9 @@ pub(crate) fn robust(plan: &Plan) -> String {
             format!("{asked} % asked for, NOT reached by what was tried; this is the best of it")
         };
         out.push_str(&paragraph(
-            "    slack ",
+            "    allowed ",
             &format!(
-                "{reached}: {} days without slack; {} person-minutes booked beyond the usual; {} → {} weighted min away \
+                "{reached}: {} days without allowances; {} person-minutes booked beyond the usual; {} → {} weighted min away \
                  from the hours wished for; {} clocks tried",
                 b.met_before,
                 b.person_minutes,
@@ -71,13 +84,13 @@ pub(crate) fn robust(plan: &Plan) -> String {
                 b.clocks
             ),
         ));
-        let slack: Vec<String> = b
-            .slack
+        let allowed: Vec<String> = b
+            .allowance
             .iter()
             .map(|(id, m)| format!("{id} +{m} min"))
             .collect();
-        if !slack.is_empty() {
-            out.push_str(&paragraph("      – ", &slack.join(", ")));
+        if !allowed.is_empty() {
+            out.push_str(&paragraph("      – ", &allowed.join(", ")));
         }
     }
     out

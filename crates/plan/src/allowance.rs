@@ -1,8 +1,8 @@
-//! Robust mode: a clock that keeps its rules on more of the drawn days, with slack bought where it is cheapest.
+//! Robust mode: a clock that keeps its rules on more of the drawn days, with allowances where they are cheapest.
 //!
 //! The tasks behind most broken days are planned longer, step by step, and the clock is set anew; what made it no better is
-//! taken back. Once the chance is reached, slack that is not needed for it is given back, the dearest first. Effort is
-//! counted in clocks. The plan without slack is where it begins, so that what comes out never does worse on these days.
+//! taken back. Once the chance is reached, allowances that are not needed for it are given back, the dearest first. Effort is
+//! counted in clocks. The plan without any is where it begins, so that what comes out never does worse on these days.
 
 use std::collections::BTreeMap;
 
@@ -15,12 +15,12 @@ use crate::scene::Scene;
 use crate::timeline::{self, Solved};
 
 /// Clocks looked for at most: buying, then giving back.
-const BUYING: usize = 10;
+const BUYING: usize = 24;
 const GIVING_BACK: usize = 6;
 /// Tasks lengthened at once.
 const AT_ONCE: usize = 3;
 
-/// A clock with slack, and what the days say of it.
+/// A clock with allowances, and what the days say of it.
 struct Tried {
     scene: Scene,
     solved: Solved,
@@ -34,7 +34,7 @@ impl Tried {
     }
 }
 
-/// Solves the clock of a scene, with slack where a chance is asked for.
+/// Solves the clock of a scene, with allowances where a chance is asked for.
 pub(crate) fn solve(
     scene: &Scene,
     components: &[Component],
@@ -57,16 +57,23 @@ pub(crate) fn solve(
     };
     let mut clocks = 1;
     let mut no_help: Vec<usize> = Vec::new();
+    let mut at_once = AT_ONCE;
     while best.robust.chance() < target && clocks <= BUYING {
-        let more = lengthened(&best, &no_help);
+        let more = lengthened(&best, &no_help, at_once);
         if more.is_empty() {
-            break;
+            if at_once == 1 {
+                break;
+            }
+            // Together they were of no use; one by one some may be.
+            at_once = 1;
+            no_help.clear();
+            continue;
         }
         clocks += 1;
-        let slack = added(&best.scene.slack, &more);
-        match tried(scene, components, slack, effort, watch)? {
+        let allowance = added(&best.scene.allowance, &more);
+        match tried(scene, components, allowance, effort, watch)? {
             Some(new) if new.robust.met > best.robust.met => best = new,
-            // Together they were of no use: the worst of them is left alone from now on.
+            // Of no use: the worst of them is left alone from now on.
             _ => no_help.extend(more.first().map(|(task, _, _)| *task)),
         }
     }
@@ -74,30 +81,30 @@ pub(crate) fn solve(
     while best.robust.chance() >= target && clocks <= BUYING + GIVING_BACK {
         let dearest = best
             .scene
-            .slack
+            .allowance
             .iter()
             .filter(|(id, _)| !kept.contains(id))
             .max_by_key(|(id, extra)| people(&best, id) * **extra)
             .map(|(id, _)| id.clone());
         let Some(id) = dearest else { break };
         clocks += 1;
-        let mut slack = best.scene.slack.clone();
-        slack.remove(&id);
-        match tried(scene, components, slack, effort, watch)? {
+        let mut allowance = best.scene.allowance.clone();
+        allowance.remove(&id);
+        match tried(scene, components, allowance, effort, watch)? {
             Some(new) if new.robust.chance() >= target && new.value() <= best.value() => best = new,
             _ => kept.push(id),
         }
     }
     let person_minutes = best
         .scene
-        .slack
+        .allowance
         .iter()
         .map(|(id, extra)| people(&best, id) * extra)
         .sum();
     best.robust.bought = Some(Bought {
         target,
         met_before,
-        slack: best.scene.slack.clone(),
+        allowance: best.scene.allowance.clone(),
         person_minutes,
         value: (value_before, best.solved.timeline.value),
         clocks,
@@ -118,7 +125,7 @@ fn people(tried: &Tried, id: &str) -> Minute {
 }
 
 /// The worst threats with half of what they may still run over by.
-fn lengthened(best: &Tried, no_help: &[usize]) -> Vec<(usize, String, Minute)> {
+fn lengthened(best: &Tried, no_help: &[usize], at_once: usize) -> Vec<(usize, String, Minute)> {
     let tasks = &best.solved.tasks;
     let (spreads, _) = spreads(&best.scene, tasks);
     best.told
@@ -130,30 +137,30 @@ fn lengthened(best: &Tried, no_help: &[usize]) -> Vec<(usize, String, Minute)> {
             let left = spread.most - tasks.problem.tasks[*task].duration;
             (left > 0).then(|| (*task, tasks.meaning[*task].id.clone(), (left + 1) / 2))
         })
-        .take(AT_ONCE)
+        .take(at_once)
         .collect()
 }
 
 fn added(
-    slack: &BTreeMap<String, Minute>,
+    allowance: &BTreeMap<String, Minute>,
     more: &[(usize, String, Minute)],
 ) -> BTreeMap<String, Minute> {
-    let mut slack = slack.clone();
+    let mut allowance = allowance.clone();
     for (_, id, extra) in more {
-        *slack.entry(id.clone()).or_insert(0) += extra;
+        *allowance.entry(id.clone()).or_insert(0) += extra;
     }
-    slack
+    allowance
 }
 
 fn tried(
     scene: &Scene,
     components: &[Component],
-    slack: BTreeMap<String, Minute>,
+    allowance: BTreeMap<String, Minute>,
     effort: &Effort,
     watch: &mut dyn FnMut(&Progress) -> bool,
 ) -> Result<Option<Tried>, PlanError> {
     let scene = Scene {
-        slack,
+        allowance,
         ..scene.clone()
     };
     let solved = timeline::solve(&scene, components, effort, watch)?;
