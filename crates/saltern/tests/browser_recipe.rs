@@ -82,7 +82,6 @@ async fn two_tabs_change_one_recipe_and_nothing_is_lost() {
         "document.getElementById('preview').textContent.includes('167.40 g')",
     )
     .await;
-    println!("the figures followed the typing after {took:?}");
     assert!(took < Duration::from_secs(4), "{took:?}");
     until(
         &b,

@@ -8,7 +8,7 @@ use crate::door_map::state_key;
 use crate::model::{Block, Cell, Kind, Sheet, Size};
 use crate::writer::{Writer, file, number, strong, text};
 
-/// Lines for special plates.
+/// Empty lines for special plates, below those the event names.
 const SPECIAL: usize = 4;
 /// The caution the floor has to know of; the others are the kitchen's.
 const FOR_THE_FLOOR: &str = "eaten-raw";
@@ -80,8 +80,23 @@ fn brief(w: &Writer<'_>, dish: &Dish) -> Sheet {
         blocks.push(Block::Caution(w.caution(FOR_THE_FLOOR)));
     }
     blocks.push(w.heading("heading-special-plates"));
-    let rows = (0..SPECIAL)
-        .map(|_| vec![Cell::WriteIn, Cell::WriteIn, Cell::WriteIn])
+    let known = w.plan.specials.iter().map(|l| {
+        let seat = l.special.seat.as_deref().unwrap_or(l.special.id.as_str());
+        let diets = l.special.diets.iter();
+        let without = l.special.without.iter();
+        let words: Vec<String> = diets
+            .map(|d| w.say(&format!("diet-{}", d.word())))
+            .chain(without.map(|a| w.say(&format!("label-word-{}", a.word()))))
+            .collect();
+        vec![
+            strong(format!("{seat} × {}", l.special.plates)),
+            strong(words.join(", ")),
+            Cell::WriteIn,
+        ]
+    });
+    let empty = || vec![Cell::WriteIn, Cell::WriteIn, Cell::WriteIn];
+    let rows = known
+        .chain(std::iter::repeat_with(empty).take(SPECIAL))
         .collect();
     blocks.push(w.table(
         &[

@@ -66,6 +66,9 @@ fn families() -> BTreeSet<String> {
     for (word, _) in Allergen::ALL {
         keys.insert(format!("label-word-{word}"));
     }
+    for (word, _) in kitchen::diet::Diet::ALL {
+        keys.insert(format!("diet-{word}"));
+    }
     for (place, _) in RuleSet::ALL {
         keys.insert(format!("place-{place}"));
     }

@@ -17,6 +17,9 @@ use crate::names;
 use crate::shown::Shown;
 use crate::wall::hour;
 
+/// The address of the record with what a button fills in: the kind, and name and value of fields.
+type Address<'a> = dyn Fn(&str, &[(&str, &str)]) -> String + 'a;
+
 /// The record, filled in for a step: what happened, and what else is known.
 fn address(plan: &Plan, kind: &str, about: &str, with: &[(&str, &str)]) -> String {
     // A load of several is named as the part, and the step without it.
@@ -111,12 +114,7 @@ pub(crate) fn row(plan: &Shown, t: &Timed, starts: bool) -> Markup {
 }
 
 /// The buttons where a step ends.
-fn ends(
-    step: &Step,
-    name: &str,
-    done: bool,
-    add: &dyn Fn(&str, &[(&str, &str)]) -> String,
-) -> Markup {
+fn ends(step: &Step, name: &str, done: bool, add: &Address<'_>) -> Markup {
     html! {
         @if !done { (button(&add("done", &[]), "Done", name)) }
         @if weighs(step) { (button(&add("weighed", &[("unit", "g")]), "Weigh", name)) }

@@ -18,7 +18,9 @@ use words::Language;
 use super::{Asked, plan_of};
 use crate::Board;
 use crate::address::Query;
+use crate::day::standing::standing;
 use crate::page::{Frame, changes_of, event_address, frame};
+use crate::shown::Shown;
 use crate::trouble::Trouble;
 
 /// Every kind of paper: its address, its name here.
@@ -340,7 +342,7 @@ struct Drawn {
 /// Papers of a plan, drawn beside the pages and not in their way.
 async fn drawn(
     board: &Arc<Board>,
-    plan: &Arc<Plan>,
+    plan: &Arc<Shown>,
     wanted: Wanted,
     kind: Option<Kind>,
     need: Need,
@@ -354,7 +356,7 @@ async fn drawn(
             stock: wanted.stock,
             printed_at,
             version: sheets::plan_version(&plan),
-            log: Vec::new(),
+            log: recorded(&plan),
         };
         let papers: Vec<Sheet> = match kind {
             Some(kind) => sheets::of_kind(&plan, &wishes, kind),
@@ -390,6 +392,34 @@ async fn drawn(
     })
     .await
     .map_err(|_| Trouble::ours("drawing the papers stopped"))?
+}
+
+/// The record as the dossiers take it: each entry with the reading that holds, what was taken back left out.
+fn recorded(plan: &Shown) -> Vec<sheets::Entry> {
+    standing(&plan.day.log)
+        .into_iter()
+        .filter(|s| s.holds)
+        .map(|s| {
+            let says = &s.entry.says;
+            let kind = crate::entry::KINDS
+                .iter()
+                .find(|(_, _, kind)| *kind == says.kind);
+            let what = kind.map_or(says.kind.as_str(), |(_, name, _)| name);
+            sheets::Entry {
+                at: s.at(),
+                who: says.who.to_string(),
+                component: s.component().map(str::to_owned),
+                step: s.step().map(str::to_owned),
+                what: s
+                    .part()
+                    .map_or_else(|| what.to_owned(), |part| format!("{what}, {part}")),
+                value: s.reading.and_then(|r| r.number().to_string().parse().ok()),
+                unit: s.reading.map_or_else(String::new, |r| r.unit().to_string()),
+                note: says.words.clone(),
+                deviation: says.kind == store::Kind::Deviation,
+            }
+        })
+        .collect()
 }
 
 fn counted(pages: usize) -> String {
