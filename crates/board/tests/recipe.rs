@@ -619,10 +619,7 @@ async fn hostile_text_is_refused_in_clear_words() {
         .header("sec-fetch-site", "cross-site")
         .body(Body::from("do=save&who=M&parent=1&text="))
         .unwrap();
-    assert_eq!(
-        ask(&app, other).await.status,
-        StatusCode::UNPROCESSABLE_ENTITY
-    );
+    assert_eq!(ask(&app, other).await.status, StatusCode::FORBIDDEN);
     for address in [
         "/recipe/none",
         "/recipe/none/edit",

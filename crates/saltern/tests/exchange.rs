@@ -273,7 +273,7 @@ fn words_that_do_not_go_together_are_told() {
         ),
         (&["import", "nothing.csv", "--into", "demo"], "no folder"),
         (&["import", "nothing.csv", "--into", "book"], "nothing.csv"),
-        (&["import", "book", "--into", "book"], "folder"),
+        (&["import", "./book", "--into", "book"], "folder"),
     ] {
         let (exit, out, told) = desk.asks(words);
         assert_eq!((exit, out.as_str()), (2, ""), "{words:?}");

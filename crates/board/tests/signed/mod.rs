@@ -238,7 +238,7 @@ impl Browser<'_> {
         let bytes = to_bytes(body, 32 << 20).await.unwrap();
         Answered {
             status: parts.status,
-            page: String::from_utf8(bytes.to_vec()).unwrap(),
+            page: String::from_utf8_lossy(&bytes).into_owned(),
             headers: parts.headers,
         }
     }
