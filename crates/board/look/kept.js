@@ -120,10 +120,16 @@ export function sendKept() {
   return sending;
 }
 
+// Who is signed in on this page, where anybody is.
+const signedIn = () => document.getElementById("live")?.dataset.who;
+
+// An entry is sent by who made it: another name's waits until that name signs in on this tablet.
+const isMine = (entry) => signedIn() === undefined || field(entry, "who") === signedIn();
+
 async function sendAll() {
   const answers = new Map();
   for (;;) {
-    const next = all().find((e) => e.why === undefined && !answers.has(e.key));
+    const next = all().find((e) => e.why === undefined && !answers.has(e.key) && isMine(e));
     if (next === undefined) return answers;
     const answer = await send(next);
     answers.set(next.key, answer);
@@ -166,7 +172,7 @@ function show(why) {
     const list = document.createElement("ol");
     for (const entry of waiting) {
       const item = document.createElement("li");
-      item.textContent = words(entry);
+      item.textContent = isMine(entry) ? words(entry) : `${words(entry)}: waits until ${field(entry, "who")} signs in here`;
       list.append(item);
     }
     parts.push(head, list);
@@ -197,8 +203,11 @@ function withdraw(entry) {
 // Back into the form, with its own moment; sent from there it is a new try of the same entry.
 function mend(entry) {
   const form = document.querySelector(`form[data-entry][action="${CSS.escape(entry.to)}"]`) ?? document.querySelector("form[data-entry]");
-  if (form === null || form.getAttribute("action") !== entry.to) {
-    location.assign(entry.to);
+  // Only into a form of its own kind: a correction of the same entry, or no correction and no short form.
+  const corrects = form?.elements.namedItem("corrects")?.value ?? "";
+  if (form === null || form.getAttribute("action") !== entry.to || form.matches(".quick") || corrects !== field(entry, "corrects")) {
+    const of = field(entry, "corrects");
+    location.assign(of === "" ? entry.to : `${entry.to}?corrects=${encodeURIComponent(of)}`);
     return;
   }
   for (const [name, value] of entry.fields) set(form, name, value);
@@ -213,6 +222,7 @@ function set(form, name, value) {
     place = document.createElement("input");
     place.type = "hidden";
     place.name = name;
+    place.dataset.added = "";
     form.append(place);
   }
   place.value = value;
@@ -222,6 +232,7 @@ function reset(form) {
   const who = form.elements.namedItem("who");
   if (who !== null) who.defaultValue = who.value;
   form.reset();
+  for (const added of form.querySelectorAll("[data-added]")) added.remove();
   form.elements.namedItem("entered")?.remove();
   delete form.dataset.mends;
   set(form, "id", newId());
@@ -249,7 +260,7 @@ async function submitted(event) {
     entered: form.elements.namedItem("entered").value,
     what: chosen(form, "kind") || `correction of ${chosen(form, "corrects")}`,
     about: chosen(form, "about"),
-    fields: [...new FormData(form, event.submitter ?? null)].map(([n, v]) => [n, String(v)]),
+    fields: [...new FormData(form, event.submitter ?? null)].map(([n, v]) => [n, String(v)]).filter(([n]) => n !== "form-token"),
   };
   try {
     put(entry);
@@ -273,6 +284,7 @@ async function submitted(event) {
     if (answer?.what === "refused") {
       // The board shows the form again, with what is wrong beside its field.
       localStorage.removeItem(entry.key);
+      if (token !== undefined) set(form, "form-token", token);
       form.submit();
       return;
     }

@@ -27,6 +27,8 @@ use secret::Secret;
 const TRIES: (usize, usize) = (5, 30);
 /// Forms sent within a minute: by one session, by all.
 const WRITES: (usize, usize) = (60, 3000);
+/// Looks of one session and of all within a minute: one types and pauses at most so often.
+const LOOKS: (usize, usize) = (200, 1000);
 
 /// Where secrets come from; handed in like the clock, so that tests know them beforehand.
 pub trait Chance: Send + Sync {
@@ -60,6 +62,8 @@ pub struct Access {
     pub(crate) invitations: Invitations,
     pub(crate) tries: Pace,
     pub(crate) writes: Pace,
+    /// Looks at a page while it is changed.
+    pub(crate) looks: Pace,
     /// Passphrases are compared one at a time: each takes memory and half a core on purpose.
     pub(crate) comparing: Semaphore,
 }
@@ -74,6 +78,7 @@ impl Access {
             invitations: Invitations::default(),
             tries: Pace::new(TRIES),
             writes: Pace::new(WRITES),
+            looks: Pace::new(LOOKS),
             comparing: Semaphore::new(1),
         }
     }

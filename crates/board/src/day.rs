@@ -73,18 +73,23 @@ impl Day {
             .filter(|d| d.component.as_deref() == Some(component) && d.stand != Stand::Closed)
             .map(|d| d.stand)
             .max();
-        if own.is_some() || deep == 0 {
+        if deep == 0 {
             return own;
         }
-        let recipe = plan
+        let Some(recipe) = plan
             .scene
             .book
             .recipes
             .iter()
             .find(|(id, _)| id.as_str() == component)
-            .map(|(_, r)| r)?;
+            .map(|(_, r)| r)
+        else {
+            return own;
+        };
+        // A lot of its own that is held does not hide that what went into it is discarded.
         taken(recipe)
             .filter_map(|id| self.stand_at(plan, id.as_str(), deep - 1))
+            .chain(own)
             .max()
     }
 }
@@ -119,6 +124,9 @@ pub(crate) async fn shown(
     query: &Query,
 ) -> Result<Shown, Trouble> {
     let changes = query.changes();
+    if !visitor().sees_costs() && !changes.is_empty() {
+        return Err(planned::no_what_if());
+    }
     let standing = board.standing_now().await?;
     // The event is looked for first, so that a name that is none is told as such.
     let book = planned::plan(board, event, &[]).await?;

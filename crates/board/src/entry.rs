@@ -10,7 +10,9 @@ use store::{
     About, DeviceId, Draft, EntryId, Kind, Label, Moment, Name, NewEntry, Reading, Refusal, Unit,
 };
 
+use crate::access::visitor::visitor;
 use crate::address::Query;
+use crate::day::deviations::MARK;
 use crate::trouble::Trouble;
 
 /// What can be recorded here: the word of the form, its name, what it is.
@@ -79,11 +81,27 @@ pub(crate) fn read(plan: &Plan, form: &Query, now: Timestamp) -> Result<NewEntry
                 .at("kind")
             })?,
     };
+    // What holds a lot is settled on the page of its deviation, and by the instructor.
+    if said("part").starts_with(MARK) {
+        return Err(Trouble::entry(
+            format!("a part that begins with \"{}\"", MARK.trim_end()),
+            "a piece, pan, probe or line",
+            "open the deviation on Today and decide it there",
+        )
+        .at("part"));
+    }
+    if kind == Kind::Decision && !visitor().is_instructor() {
+        return Err(Trouble::refused(
+            "a decision",
+            "the instructor's own session",
+            "write a note, or ask the instructor to decide; nothing was stored",
+        ));
+    }
     let draft = Draft {
         id: EntryId::new(said("id"))?,
         at: happened(plan, form, now)?,
         who: Name::new(said("who"))?,
-        device: DeviceId::new(crate::access::visitor::visitor().device())?,
+        device: DeviceId::new(visitor().device())?,
         about: about(plan, said("about"), said("part"))?,
         kind,
         reading: form

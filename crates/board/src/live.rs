@@ -16,6 +16,7 @@ use plan::Plan;
 use store::{Entry, LogHead, LogOf, Store};
 use tokio::sync::{Mutex, Semaphore, broadcast, watch};
 
+use crate::access::visitor::visitor;
 use crate::entry::KINDS;
 use crate::kept::ask_store;
 use crate::{Board, names};
@@ -160,7 +161,7 @@ pub(crate) fn line(board: &Board, plan: &Plan, every: Option<u32>, since: i64) -
     let zone = &plan.scene.site.zone;
     html! {
         p id="live" class="live small no-print" data-stream=(format!("/event/{}/live", plan.scene.event.id))
-            data-after=(since) data-now=(machine(now)) data-zone=(zone.iana_name().unwrap_or("UTC")) data-every=[every] {
+            data-after=(since) data-who=[visitor().pass().map(|p| p.name.as_str().to_owned())] data-now=(machine(now)) data-zone=(zone.iana_name().unwrap_or("UTC")) data-every=[every] {
             "As of " (now.to_zoned_datetime(zone.clone()).strftime("%H:%M")) ". Load the page again for what came since."
         }
         script type="module" src="/look/live.js" {}

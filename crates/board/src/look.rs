@@ -1,4 +1,4 @@
-//! How the pages look and what they do beside that: one sheet of style and four small scripts, part of the program.
+//! How the pages look and what they do beside that: style and small scripts, part of the program.
 
 use axum::extract::Path;
 use axum::http::header;

@@ -63,14 +63,19 @@ pub(crate) async fn plan(
         return whole(board, event, changes).await;
     }
     if changes.iter().any(|c| c != crate::address::AS_PLANNED) {
-        return Err(Trouble::refused(
-            "a what-if",
-            "the plan as the instructor has it",
-            "open the page without it, and ask the instructor what changes",
-        ));
+        return Err(no_what_if());
     }
     let whole = whole(board, event, changes).await?;
     Ok(Arc::new(money::without(&whole)))
+}
+
+/// Why somebody gets no what-if.
+pub(crate) fn no_what_if() -> Trouble {
+    Trouble::refused(
+        "a what-if",
+        "the plan as the instructor has it",
+        "open the page without it, and ask the instructor what changes",
+    )
 }
 
 /// The whole plan, costs and all; planning runs beside the pages, not in their way.

@@ -8,7 +8,7 @@ use maud::{Markup, html};
 use plan::Plan;
 use plan::figures::number;
 use plan::tasks;
-use safety::judge::{HoldClock, Terms, fish_core, hold_now};
+use safety::judge::{HoldClock, fish_core, hold_now};
 use store::{Entry, Kind};
 
 use crate::day::judged;
@@ -85,7 +85,7 @@ fn one(plan: &Plan, log: &[Arc<Entry>], b: &Begun, now: Timestamp) -> Markup {
     let smokes = recipe.is_some_and(|r| {
         r.steps
             .iter()
-            .any(|s| s.id == *b.step && s.verb == Verb::HotSmoke && s.until.is_some())
+            .any(|s| s.id == *b.step && s.verb == Verb::HotSmoke && judged::is_fish(r, s))
     });
     html! {
         li {
@@ -135,7 +135,7 @@ fn length(plan: &Plan, b: &Begun) -> Option<SignedDuration> {
 /// The hold of a smoke by its readings, as far as every probe was read.
 fn hold(plan: &Plan, log: &[Arc<Entry>], b: &Begun, now: Timestamp) -> Markup {
     let history = judged::history(&standing(log), b.component, b.step);
-    let terms = Terms::of(plan.scene.site.rules);
+    let terms = judged::terms(plan, &history);
     let hold = match hold_now(&history, &terms) {
         Ok(hold) => hold,
         // Readings that contradict each other start no clock.
@@ -172,7 +172,8 @@ fn hold(plan: &Plan, log: &[Arc<Entry>], b: &Begun, now: Timestamp) -> Markup {
                 }
                 HoldClock::Held(t) => {
                     strong { "hold: " (minutes(t)) " of " (minutes(hold.need)) " min" } ", " (coldest) " · "
-                    @match fish_core(&history, &terms) {
+                    // The same word as on the record: one rule, one answer.
+                    @match fish_core(&history, &terms).map(|j| judged::alone(fish_core, &history, &terms, j)) {
                         Ok(judged) => { (verdicts::word(judged.verdict)) " " a href=(event_address(plan, "record")) { "by the record" } }
                         Err(why) => { "not judged: " (why) }
                     }

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use plan::Plan;
-use store::{Append, EntryId, NewEntry, Receipt};
+use store::{Append, Draft, Entry, EntryId, NewEntry, Receipt};
 
 use crate::Board;
 use crate::address::Query;
@@ -40,11 +40,24 @@ pub(crate) async fn write(
     let now = board.clock.now();
     // A form without an hour means the moment it was sent first, not the moment it was repeated.
     let first = sent_before(board, plan, form).await?;
-    let entry = read(plan, form, first.unwrap_or(now))?;
+    let entry = read(
+        plan,
+        form,
+        first.as_ref().map_or(now, |e| e.says.at.instant()),
+    )?;
     // What looks like a slip at the scale is asked about before it is stored.
     let (entry, decision) = match slip::held(board, plan, form, entry).await? {
         slip::Held::Asks(page) => return Ok(Written::Asks(page)),
         slip::Held::Goes { entry, decision } => (*entry, decision),
+    };
+    // Sent again from another sign-in of the same person it is the same entry.
+    let entry = match first {
+        Some(stored) if stored.says.who == entry.says().who => Draft {
+            device: stored.says.device.clone(),
+            ..entry.says().clone()
+        }
+        .checked()?,
+        _ => entry,
     };
     let anew = again(&plan.day.log, form, entry.says())?;
     if let Some(decision) = decision {
@@ -76,21 +89,17 @@ pub(crate) async fn store(
     Ok(receipt)
 }
 
-/// The moment of an entry that is stored under this form's id.
-async fn sent_before(
+/// The entry that is stored under this form's id.
+pub(crate) async fn sent_before(
     board: &Board,
     plan: &Plan,
     form: &Query,
-) -> Result<Option<jiff::Timestamp>, Trouble> {
+) -> Result<Option<Arc<Entry>>, Trouble> {
     let Ok(id) = EntryId::new(form.first("id").unwrap_or("")) else {
         return Ok(None);
     };
     let log = happened::log(board, plan).await?;
-    Ok(log
-        .iter()
-        .rev()
-        .find(|e| e.says.id == id)
-        .map(|e| e.says.at.instant()))
+    Ok(log.iter().rev().find(|e| e.says.id == id).cloned())
 }
 
 /// Whether a script asks and wants a plain answer.

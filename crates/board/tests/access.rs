@@ -199,7 +199,9 @@ async fn an_entry_carries_the_name_that_signed_in_and_no_other() {
         assert!(entry.says.device.as_str().starts_with("device-"));
     }
     let page = ode.get(RECORD).await.page;
-    assert!(page.contains("Written down as") && !page.contains("name=\"who\""));
+    assert!(page.contains("Written down as") && !page.contains("name=\"who\" required"));
+    // A form kept on the tablet says whose it is.
+    assert!(page.contains("name=\"who\" value=\"Ode\""));
 }
 
 #[tokio::test]

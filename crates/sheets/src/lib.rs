@@ -16,6 +16,7 @@ mod door_map;
 mod dossier;
 mod emergency;
 mod formula;
+mod held;
 mod hours;
 mod lots;
 mod measure;
@@ -36,6 +37,7 @@ mod writer;
 
 use plan::Plan;
 
+pub use held::{Mark, mark};
 pub use lots::{lot_codes, plan_version};
 pub use model::{Block, Kind, Sheet};
 pub use wishes::{Entry, UnitHabit, Wishes};

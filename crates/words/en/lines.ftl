@@ -147,3 +147,5 @@ skill-plate = plating
 rubric-rule = Weight accuracy: what was weighed against what was asked, within ± { $tolerance }. Initials only for what was seen.
 rubric-pairs = Pairs work together and are signed off one by one.
 rubric-taste = Taste and technique: in words, on the back.
+sheet-held = HELD: { $name }. It goes nowhere until somebody has decided; ask the instructor
+sheet-discarded = DISCARDED: { $name }. It is not served

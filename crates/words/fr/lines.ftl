@@ -147,3 +147,5 @@ skill-plate = dressage
 rubric-rule = Justesse du poids : pesé contre demandé, à ± { $tolerance }. Initiales seulement pour ce qui a été vu.
 rubric-pairs = Les équipes de deux travaillent ensemble et sont validées une à une.
 rubric-taste = Goût et technique : en mots, au verso.
+sheet-held = RETENU : { $name }. Rien n’en sort avant une décision; demander à la personne responsable
+sheet-discarded = JETÉ : { $name }. Ne se sert pas

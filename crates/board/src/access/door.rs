@@ -103,12 +103,22 @@ pub(crate) async fn door(
         })
         .await;
     match prolonged {
-        // A page that sets the cookie itself has the last word.
-        Some(cookie) if !passed.headers().contains_key(header::SET_COOKIE) => {
-            ([(header::SET_COOKIE, cookie)], passed).into_response()
+        // A page that sets this cookie itself has the last word.
+        Some(cookie) if !sets_session(passed.headers()) => {
+            let mut passed = passed;
+            passed.headers_mut().append(header::SET_COOKIE, cookie);
+            passed
         }
         _ => passed,
     }
+}
+
+/// Whether an answer sets the session's cookie.
+fn sets_session(headers: &HeaderMap) -> bool {
+    headers
+        .get_all(header::SET_COOKIE)
+        .iter()
+        .any(|v| v.as_bytes().starts_with(COOKIE.as_bytes()))
 }
 
 /// Who sent a request.
@@ -219,10 +229,19 @@ async fn checked(
         return Ok(request);
     }
     if let Some(pass) = visitor.pass() {
-        let paced = board.access.writes.take(&pass.key, now);
+        // The recipe editor looks while one types: that is no write, and has a pace of its own.
+        let pace = match route.as_deref() {
+            Some("/recipe/{which}/edit") => &board.access.looks,
+            _ => &board.access.writes,
+        };
+        let paced = pace.take(&pass.key, now);
         paced.map_err(|wait| Trouble::too_often("forms sent", wait).into_response())?;
     }
-    whole(request, visitor)
+    let most = match route.as_deref() {
+        Some(route) if route.starts_with("/recipe") => crate::pages::recipe::MOST_BYTES,
+        _ => MOST_BYTES,
+    };
+    whole(request, visitor, most)
         .await
         .map_err(IntoResponse::into_response)
 }
@@ -256,7 +275,7 @@ fn not_for(visitor: &Visitor, sends: bool) -> Trouble {
 }
 
 /// Reads a form, checks its token, and writes the name of who is signed in where the form says who.
-async fn whole(request: Request, visitor: &Visitor) -> Result<Request, Trouble> {
+async fn whole(request: Request, visitor: &Visitor, most: usize) -> Result<Request, Trouble> {
     let Some(token) = visitor.form_token() else {
         return Ok(request);
     };
@@ -265,12 +284,12 @@ async fn whole(request: Request, visitor: &Visitor) -> Result<Request, Trouble> 
         .headers
         .get(header::CONTENT_LENGTH)
         .and_then(|l| l.to_str().ok()?.parse().ok());
-    if said.is_some_and(|bytes| bytes > MOST_BYTES as u64) {
-        return Err(Trouble::too_large(MOST_BYTES));
+    if said.is_some_and(|bytes| bytes > most as u64) {
+        return Err(Trouble::too_large(most));
     }
-    let bytes = to_bytes(body, MOST_BYTES)
+    let bytes = to_bytes(body, most)
         .await
-        .map_err(|_| Trouble::too_large(MOST_BYTES))?;
+        .map_err(|_| Trouble::too_large(most))?;
     let is_form = parts.headers.get(header::CONTENT_TYPE).is_none_or(|t| {
         t.as_bytes()
             .starts_with(b"application/x-www-form-urlencoded")

@@ -29,7 +29,11 @@ pub(crate) fn without(plan: &Plan) -> Plan {
 fn figures(all: &Figures) -> Figures {
     let mut money: BTreeSet<&str> = all
         .iter()
-        .filter(|f| matches!(f.value, Value::Money(_)))
+        // A target of the cost is a share, and tells of it all the same; minutes of work are no money.
+        .filter(|f| {
+            matches!(f.value, Value::Money(_))
+                || (f.id.starts_with("cost.") && f.id != "cost.labour_min")
+        })
         .map(|f| f.id.as_str())
         .collect();
     // What rests on money tells of it: a food share is a cost in other words.

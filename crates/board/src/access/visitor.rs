@@ -82,7 +82,11 @@ impl Visitor {
 pub(crate) fn who_field(said: &str) -> Markup {
     html! {
         @match visitor().pass() {
-            Some(pass) => { p class="who" { span class="label" { "Written down as " } strong { (pass.name) } } }
+            Some(pass) => {
+                p class="who" { span class="label" { "Written down as " } strong { (pass.name) } }
+                // A form kept on a tablet says whose it is: the door takes it from nobody else.
+                input type="hidden" name="who" value=(pass.name);
+            }
             None => { label { "Who (needed)" input name="who" required value=(said) autocomplete="off"; } }
         }
     }

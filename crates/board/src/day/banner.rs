@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 
 use crate::address::{AS_PLANNED, carried};
+use crate::day::deviations::Stand;
 use crate::page::changes_of;
 use crate::shown::Shown;
 
@@ -54,6 +55,14 @@ pub(crate) fn banner(shown: &Shown, here: &str) -> Markup {
                 p class="small" { "expected " (q.expected) "; " (q.do_now) }
                 @if let Some(n) = q.entry { p { a href=(format!("/event/{event}/record?corrects={n}")) { "correct entry " (n) } } }
             }
+        }
+        @let settled: Vec<_> = day.deviations.iter().filter(|d| matches!(d.stand, Stand::Held | Stand::Discarded)).collect();
+        @if !settled.is_empty() {
+            p class="what-if" { @for (i, d) in settled.iter().enumerate() {
+                @if i > 0 { ", " }
+                strong class="word broken" { @if d.stand == Stand::Discarded { "DISCARDED" } @else { "HELD" } } " "
+                a href=(d.address(event.as_str())) { (d.name) }
+            } }
         }
         @let open = day.open().count();
         @if open > 0 && here != "today" {

@@ -79,6 +79,11 @@ pub(crate) struct Deviation {
 }
 
 impl Deviation {
+    /// Somebody wrote it down; what readings broke is found by itself.
+    pub(crate) fn by_hand(&self) -> bool {
+        self.key.starts_with("entry-")
+    }
+
     /// The address of its page.
     pub(crate) fn address(&self, event: &str) -> String {
         format!(
@@ -111,6 +116,27 @@ pub(crate) fn of(plan: &Plan, log: &[Arc<Entry>], now: Timestamp) -> Vec<Deviati
     let entries = standing(log);
     let mut all = Vec::new();
     for j in judged::all(plan, log) {
+        if let Err(why) = &j.answer {
+            // Readings that contradict each other show nothing; what they broke stays held until somebody has looked.
+            let newest = judged::temperatures(&entries, &j.component, &j.step)
+                .map(|s| s.entry.sequence)
+                .max();
+            all.push(Deviation {
+                key: format!("{}.{}.not-judged", j.component, j.step),
+                rule: ways::OTHER.to_owned(),
+                component: Some(j.component.clone()),
+                step: Some(j.step.clone()),
+                name: format!("{}: {}", j.name, j.step),
+                found: why.to_string(),
+                limit: "readings that can be judged".to_owned(),
+                margin: None,
+                source: "the record".to_owned(),
+                made_by: newest.unwrap_or(0),
+                mended: false,
+                decided: Vec::new(),
+                stand: Stand::Open,
+            });
+        }
         // A core that was cut off, or that the end of a run leaves unshown, need not be broken: it is not shown.
         let core = |rule: &str| matches!(rule, "fish-core" | "cook-nonintact");
         if let Ok(judgement) = &j.answer
@@ -185,6 +211,13 @@ fn decide(d: &mut Deviation, entries: &[Standing]) {
             })
         })
         .collect();
+    // Whoever was asked can release it; nobody else was asked.
+    let mut asked = false;
+    d.decided.retain(|x| {
+        let counts = x.way != RELEASED || asked;
+        asked = x.then == Then::Ask;
+        counts
+    });
     d.stand = match d.decided.last().map(|x| x.then) {
         None => Stand::Open,
         Some(Then::Discarded) => Stand::Discarded,

@@ -70,7 +70,11 @@ pub(super) fn recipe_cold(plan: &Plan, entries: &[Standing], all: &mut Vec<Devia
             let mut warmest: Option<(&Standing, f64)> = None;
             let mut newest: Vec<(&str, f64)> = Vec::new();
             let mut made_by = 0;
-            for s in judged::temperatures(entries, c.recipe.as_str(), step.id.as_str()) {
+            let mut read: Vec<&Standing> =
+                judged::temperatures(entries, c.recipe.as_str(), step.id.as_str()).collect();
+            // The newest is the one read last, not the one written down last.
+            read.sort_by_key(|s| s.at());
+            for s in read {
                 let Some(t) = s.reading.and_then(celsius) else {
                     continue;
                 };

@@ -55,6 +55,11 @@ pub(crate) fn rule_of(recipe: &Recipe, step: &Step) -> Option<Rule> {
     }
 }
 
+/// Whether a step is held against the core of fish.
+pub(crate) fn is_fish(recipe: &Recipe, step: &Step) -> bool {
+    rule_of(recipe, step).is_some_and(|rule| std::ptr::fn_addr_eq(rule, fish_core as Rule))
+}
+
 /// Whether a part is a probe in the air.
 pub(crate) fn is_air(part: &str) -> bool {
     AIR.iter().any(|a| part.eq_ignore_ascii_case(a))
@@ -106,7 +111,7 @@ pub(crate) fn all(plan: &Plan, log: &[Arc<Entry>]) -> Vec<Judged> {
 }
 
 /// A hold that is there in full, in a log with gaps elsewhere, judged alone from its first reading to its last.
-fn alone(rule: Rule, history: &History, terms: &Terms, judged: Judgement) -> Judgement {
+pub(crate) fn alone(rule: Rule, history: &History, terms: &Terms, judged: Judgement) -> Judgement {
     if judged.verdict != Verdict::NotShown {
         return judged;
     }
@@ -155,6 +160,16 @@ pub(crate) fn history(entries: &[Standing], component: &str, step: &str) -> Hist
     }
     for channel in &mut channels {
         channel.readings.sort_by_key(|r| r.at_s);
+        // A reading taken back and written down again at its hour is there.
+        let read: Vec<i64> = channel
+            .readings
+            .iter()
+            .filter(|r| r.value.is_some())
+            .map(|r| r.at_s)
+            .collect();
+        channel
+            .readings
+            .retain(|r| r.value.is_some() || !read.contains(&r.at_s));
     }
     History { channels }
 }
@@ -173,9 +188,12 @@ pub(crate) fn temperatures<'a>(
 /// The newest pH of every sample of a step; nobody wrote down how the meter was checked, so it shows nothing.
 pub(crate) fn acid(entries: &[Standing], component: &str, step: &str) -> Vec<PhReading> {
     let mut readings: Vec<PhReading> = Vec::new();
-    let of = entries
+    let mut of: Vec<&Standing> = entries
         .iter()
-        .filter(|s| s.entry.says.kind == Kind::Ph && s.is_of(component, step));
+        .filter(|s| s.entry.says.kind == Kind::Ph && s.is_of(component, step))
+        .collect();
+    // The newest is the one read last, not the one written down last.
+    of.sort_by_key(|s| s.at());
     for s in of {
         let Some(ph) = s
             .reading

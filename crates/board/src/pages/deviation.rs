@@ -139,7 +139,12 @@ pub(crate) async fn decide(
             "write it in a few words: it is what the lot goes on by",
         ));
     }
-    let now = moment(&plan, board.clock.now())?;
+    // A second tap means the moment of the first.
+    let first = written::sent_before(&board, &plan, &form).await?;
+    let now = match first {
+        Some(stored) => stored.says.at.clone(),
+        None => moment(&plan, board.clock.now())?,
+    };
     let id = form.first("id").unwrap_or("");
     let mut about = About::event(Label::new(plan.scene.event.id.as_str())?);
     about.component = d.component.as_deref().map(Label::new).transpose()?;
@@ -164,7 +169,7 @@ pub(crate) async fn decide(
         Some(said) => format!("{}: {} · {said}", way.id, way.words),
         None => format!("{}: {}", way.id, way.words),
     };
-    let by_hand = d.key.starts_with("entry-");
+    let by_hand = d.by_hand();
     let mut entries = Vec::new();
     if d.decided.is_empty() && !by_hand {
         entries.push(draft(format!("{id}-found"), Kind::Deviation, found)?);

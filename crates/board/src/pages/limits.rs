@@ -101,7 +101,15 @@ fn judged(plan: &Shown, s: &Standing, value: f64) -> Option<(String, bool)> {
         .into_iter()
         .filter(|j| s.is_of(&j.component, &j.step))
         .filter_map(|j| j.answer.ok())
-        .find(|j| matches!(j.rule, "cold-hold" | "ph"))
+        // A pH beside the limit of pH, a temperature beside that of the cold.
+        .find(|j| {
+            j.rule
+                == if s.entry.says.kind == Kind::Ph {
+                    "ph"
+                } else {
+                    "cold-hold"
+                }
+        })
         .and_then(|j| Some((j.limit?, j.unit)))
         .map(|(limit, unit)| (format!("≤ {} {unit}", number(limit, 1)), value <= limit))
 }

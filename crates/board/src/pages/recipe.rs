@@ -33,7 +33,7 @@ use crate::{Board, asked_from_here};
 pub(crate) use made_from::{line as made_from, recipe_line};
 
 /// Bytes of a form: a page of the largest size, every byte written as `%0A`, and a few fields.
-const MOST_BYTES: usize = 4 * 1024 * 1024;
+pub(crate) const MOST_BYTES: usize = 4 * 1024 * 1024;
 
 /// Addresses of the book's pages. A second part with a dot or an underscore is no id, so no recipe stands in its way.
 pub(crate) fn routes() -> Router<Arc<Board>> {

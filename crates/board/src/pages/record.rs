@@ -214,6 +214,7 @@ fn form(
                 input type="hidden" name="kind" value=(kind);
                 input type="hidden" name="about" value=(chosen);
                 input type="hidden" name="back" value="today";
+                input type="hidden" name="quick" value="1";
                 @if reads {
                     label { "Reading" input name="reading" required inputmode="decimal" autocomplete="off" autofocus value=[query.first("reading")] aria-invalid=[is_wrong("reading")] aria-describedby=[at("reading")]; (wrong(refused, "reading")) }
                     label { "Unit, as the instrument shows it"
@@ -308,7 +309,7 @@ fn row(plan: &Plan, e: &Entry) -> Markup {
             td { (s.words) @if let Some(by) = e.corrected_by { " " strong { "corrected by " (by) } } }
             td {
                 @if e.corrected_by.is_none() && s.kind.corrects().is_none() {
-                    a href=(format!("/event/{}/record?corrects={}&who={}", plan.scene.event.id, e.sequence, crate::address::encoded(s.who.as_str()))) { "correct" }
+                    a href=(format!("/event/{}/record?corrects={}", plan.scene.event.id, e.sequence)) { "correct" }
                 }
             }
         }

@@ -18,6 +18,7 @@ use words::Language;
 use super::{Asked, plan_of};
 use crate::Board;
 use crate::address::Query;
+use crate::day::deviations::Stand;
 use crate::day::standing::standing;
 use crate::page::{Frame, changes_of, event_address, frame};
 use crate::shown::Shown;
@@ -358,10 +359,11 @@ async fn drawn(
             version: sheets::plan_version(&plan),
             log: recorded(&plan),
         };
-        let papers: Vec<Sheet> = match kind {
+        let mut papers: Vec<Sheet> = match kind {
             Some(kind) => sheets::of_kind(&plan, &wishes, kind),
             None => sheets::all(&plan, &wishes),
         };
+        sheets::mark(&mut papers, &plan, wanted.language, &held(&plan));
         let tongue = match wanted.language {
             Language::English => Tongue::En,
             Language::French => Tongue::Fr,
@@ -394,8 +396,47 @@ async fn drawn(
     .map_err(|_| Trouble::ours("drawing the papers stopped"))?
 }
 
+/// Lots that are held or discarded, for their papers.
+fn held(plan: &Shown) -> Vec<(String, sheets::Mark)> {
+    plan.components
+        .iter()
+        .filter_map(|c| {
+            let mark = match plan.day.stand(plan, c.recipe.as_str())? {
+                Stand::Discarded => sheets::Mark::Discarded,
+                _ => sheets::Mark::Held,
+            };
+            Some((c.recipe.to_string(), mark))
+        })
+        .collect()
+}
+
 /// The record as the dossiers take it: each entry with the reading that holds, what was taken back left out.
 fn recorded(plan: &Shown) -> Vec<sheets::Entry> {
+    let mut all = written_down(plan);
+    // What the readings broke and nobody has decided on yet stands in no entry of its own.
+    let undecided = plan
+        .day
+        .deviations
+        .iter()
+        .filter(|d| d.decided.is_empty() && !d.by_hand());
+    all.extend(undecided.filter_map(|d| {
+        let made_by = plan.day.log.iter().find(|e| e.sequence == d.made_by)?;
+        Some(sheets::Entry {
+            at: made_by.says.at.instant(),
+            who: made_by.says.who.to_string(),
+            component: d.component.clone(),
+            step: d.step.clone(),
+            what: "outside its limit".to_owned(),
+            value: None,
+            unit: String::new(),
+            note: format!("{}; limit: {}; nobody has decided yet", d.found, d.limit),
+            deviation: true,
+        })
+    }));
+    all
+}
+
+fn written_down(plan: &Shown) -> Vec<sheets::Entry> {
     standing(&plan.day.log)
         .into_iter()
         .filter(|s| s.holds)

@@ -180,7 +180,13 @@ fn allowed(
     reading: Reading,
     times: f64,
 ) -> Result<Option<NewEntry>, Trouble> {
-    let (Some(by), Some(reason)) = (form.first("allowed-by"), form.first("reason")) else {
+    // Who is signed in decides under their own name; without a sign-in somebody else than who weighed.
+    let signed_in = visitor().pass().map(|p| p.name.clone());
+    let by = match &signed_in {
+        Some(name) => Some(name.as_str()),
+        None => form.first("allowed-by"),
+    };
+    let (Some(by), Some(reason)) = (by, form.first("reason")) else {
         return Ok(None);
     };
     if visitor().pass().is_some() && !visitor().is_instructor() {
@@ -194,7 +200,7 @@ fn allowed(
         ));
     }
     let by = Name::new(by)?;
-    if by.as_str().to_lowercase() == says.who.as_str().to_lowercase() {
+    if signed_in.is_none() && by.as_str().to_lowercase() == says.who.as_str().to_lowercase() {
         return Err(Trouble::entry(
             format!("decided by {by}, who weighed it"),
             "the name of an instructor, another than who weighed",
@@ -305,7 +311,7 @@ fn stops(
             }
             form class="fields" method="post" action=(format!("/event/{}/record", plan.scene.event.id)) {
                 (carried(form, &["allowed-by", "reason"]))
-                label { "Instructor (another than who weighed)" input name="allowed-by" required autocomplete="off"; }
+                @if visitor().pass().is_none() { label { "Instructor (another than who weighed)" input name="allowed-by" required autocomplete="off"; } }
                 label { "Reason" input name="reason" required autocomplete="off"; }
                 button type="submit" { "Decide, and write both down" }
             }

@@ -294,6 +294,7 @@ fn outside(plan: &Shown) -> Markup {
         @if broken.is_empty() && plan.day.open().count() == 0 {
             p { "No verdict of this plan is broken; " a href=(event_address(plan, "verdicts")) { "what is not shown yet" } "." }
         } @else {
+            @if plan.day.open().count() > 0 { p { "What was read stands above, under the open deviations." } }
             ul { @for v in broken { li { (word(v.judgement.verdict)) " " (v.id) ": " (v.judgement.next) } } }
         }
     }

@@ -8,11 +8,14 @@ use plan::figures::number;
 use plan::wording::{bench, grams, item_name};
 
 use super::{Asked, acts, plan_of};
+use crate::live;
 use crate::page::{Frame, event_address, frame, opens};
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
+    let since = asked.0.0.live.newest();
     let (plan, _) = plan_of(&asked).await?;
+    let live = live::line(&asked.0.0, &plan, None, since);
     Ok(frame(
         &Frame {
             title: "Weigh",
@@ -20,6 +23,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
             here: "weigh",
         },
         html! {
+            (live)
             @for c in &plan.components {
                 h2 { a href=(event_address(&plan, &format!("lot/{}", c.recipe))) { (c.name) } (plan.held(c.recipe.as_str())) }
                 (weights(&plan, c))

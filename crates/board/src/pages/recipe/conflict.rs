@@ -13,6 +13,7 @@ use store::{Conflict, Name, OpenConflicts, PageId, Revision, SettleConflict};
 use super::edit::Sheet;
 use super::{find, form, saved, title_of, which, words};
 use crate::Board;
+use crate::access::visitor::who_field;
 use crate::address::{Query, encoded};
 use crate::differ::on_top;
 use crate::page::{Frame, frame};
@@ -39,7 +40,7 @@ pub(crate) async fn page(
     let found = find(&board, &address).await?;
     let conflict = of(&board, &found.page, id).await?;
     let query = Query::read(query.as_deref());
-    let who = query.first("who").unwrap_or(conflict.who.as_str());
+    let who = query.first("who").unwrap_or("");
     let theirs = found.newest.text.as_deref().unwrap_or("");
     let mine = conflict.text.as_deref().unwrap_or("");
     let base = conflict.parent.as_ref().and_then(|p| p.text.as_deref());
@@ -94,7 +95,7 @@ pub(crate) async fn page(
                     h3 { "Take theirs" }
                     p { "Revision " (found.newest.number) " stays; what you wrote is let go. It stays on record." }
                     form method="post" action=(format!("/recipe/{which}/conflict/{id}/theirs")) {
-                        input type="hidden" name="who" value=(who);
+                        (who_field(who))
                         button { "Take theirs" }
                     }
                 }
@@ -126,9 +127,6 @@ pub(super) fn begin(
     let mine = met.text.as_deref().unwrap_or("");
     let base = met.parent.as_ref().and_then(|p| p.text.as_deref());
     sheet.settles.push(met.id);
-    if sheet.who.is_empty() {
-        sheet.who = met.who.to_string();
-    }
     match way {
         Some("anew") => html! {
             p class="what-if" role="status" { "This is " strong { "their text" } ", revision " (newest.number) " (" (saved(newest)) "). What you wrote stands here to take from:" }

@@ -18,6 +18,7 @@ use super::look::{Said, events_with, mistakes, planned, read_with, refused};
 use super::{
     Found, conflict, figures, find, form, not_kept, raw, revision, saved, which, whole_number,
 };
+use crate::access::visitor::who_field;
 use crate::address::{Query, encoded};
 use crate::page::{Frame, frame};
 use crate::trouble::Trouble;
@@ -314,7 +315,7 @@ pub(super) async fn shown(
                                     @for e in &events { option value=(e.id) selected[event.as_deref() == Some(e.id.as_str())] { (e.name) } }
                                 }
                             } }
-                            label { "Your name (to save)" input name="who" value=(sheet.who) required autocomplete="off"; }
+                            (who_field(&sheet.who))
                         }
                         p class="acts" {
                             button name="do" value="look" formnovalidate { "Look" }

@@ -12,6 +12,7 @@ use plan::Plan;
 use store::{Label, Name, PageKind, Pin, PlansOf, RecordPlan, Revision};
 
 use super::{form, not_kept, which};
+use crate::access::visitor::who_field;
 use crate::address::{Query, carried, encoded};
 use crate::day::Day;
 use crate::page::{Frame, changes_of, frame};
@@ -120,7 +121,7 @@ pub(crate) async fn page(
             form class="fields no-print" method="post" action="/recipe/made_from" {
                 input type="hidden" name="event" value=(event);
                 @for change in changes_of(&plan) { input type="hidden" name="set" value=(change); }
-                label { "Your name" input name="who" required autocomplete="off"; }
+                (who_field(""))
                 button { "Put this plan on record" }
             }
             h2 { "On record" }
