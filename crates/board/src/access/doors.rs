@@ -106,6 +106,11 @@ pub(crate) fn may_read(visitor: &Visitor, route: &str) -> bool {
     open(visitor, Some(route), false)
 }
 
+/// Whether somebody may send to an address.
+pub(crate) fn may_send(visitor: &Visitor, route: &str) -> bool {
+    open(visitor, Some(route), true)
+}
+
 /// Whether a bench question is for somebody.
 pub(crate) fn may_ask(visitor: &Visitor, question: &str) -> bool {
     visitor.sees_costs() || !OF_MONEY.contains(&question)

@@ -15,6 +15,7 @@ use tokio::sync::broadcast::error::RecvError;
 use tokio::sync::{OwnedSemaphorePermit, broadcast, watch};
 
 use super::{Live, Told};
+use crate::access::visitor::{session, visitor};
 use crate::address::Query;
 use crate::kept::ask_store;
 use crate::pages::plan_of;
@@ -78,9 +79,20 @@ pub(crate) async fn open(
     let beat = KeepAlive::new()
         .interval(BEAT)
         .event(Event::default().event("beat").data(""));
-    let stream = unfold(screen, |mut screen| async {
+    // Taken here: the stream runs on when the task of this request is over.
+    let key = visitor().pass().map(|p| p.key.clone());
+    let stream = unfold((screen, key, board), |(mut screen, key, board)| async {
         let event = screen.next().await?;
-        Some((Ok::<_, Infallible>(event), screen))
+        // Whoever signed out, or was signed out, hears nothing more.
+        if let Some(key) = &key
+            && !matches!(
+                ask_store(&board.store, session(key, board.clock.now())).await,
+                Ok(Some(_))
+            )
+        {
+            return None;
+        }
+        Some((Ok::<_, Infallible>(event), (screen, key, board)))
     });
     Ok(Sse::new(stream).keep_alive(beat).into_response())
 }

@@ -11,6 +11,7 @@ use safety::ways::{self, Then};
 use store::{About, DeviceId, Draft, EntryId, Kind, Label, Name};
 
 use super::{plan_for_entry, plan_of};
+use crate::access::doors::may_send;
 use crate::access::visitor::{visitor, who_field};
 use crate::address::Query;
 use crate::day::deviations::{Deviation, MARK, Stand};
@@ -45,7 +46,10 @@ pub(crate) async fn page(
                 p class="small" { (d.source) }
             }
             (decisions(d))
-            @if matches!(d.stand, Stand::Open | Stand::Held) { (form(&board, &plan, d, &who)) }
+            @if matches!(d.stand, Stand::Open | Stand::Held) {
+                @if may_send(&visitor(), "/event/{event}/deviation") { (form(&board, &plan, d, &who)) }
+                @else { p { "The instructor decides." } }
+            }
         },
     ))
 }

@@ -13,7 +13,8 @@ use safety::Judgement;
 use store::{Entry, LogHead};
 
 use super::{plan_for_entry, plan_of, verdicts};
-use crate::access::visitor::who_field;
+use crate::access::doors::may_send;
+use crate::access::visitor::{visitor, who_field};
 use crate::address::Query;
 use crate::day::judged::{self, Judged};
 use crate::entry::{KINDS, new_id};
@@ -72,7 +73,7 @@ async fn whole(
                     strong { "This record is not kept" } ": it ends with the program. Start it with " code { "saltern serve --db FILE" } " to keep one."
                 }
             }
-            (form(board, plan, query, who, refused))
+            @if may_send(&visitor(), "/event/{event}/record") { (form(board, plan, query, who, refused)) }
             (shown(plan))
             (list(plan, &plan.day.log, before))
             p class="small" {
