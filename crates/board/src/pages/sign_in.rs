@@ -21,6 +21,7 @@ use crate::access::visitor::{Visitor, visitor};
 use crate::address::Query;
 use crate::kept::ask;
 use crate::page::{Frame, frame};
+use crate::tongue::say;
 use crate::trouble::Trouble;
 
 /// The device of everybody who signs in by passphrase.
@@ -29,13 +30,13 @@ pub(crate) const DESK: (&str, &str) = ("desk", "by passphrase");
 pub(crate) async fn page(State(board): State<Arc<Board>>) -> Result<Markup, Trouble> {
     asks(&board)?;
     Ok(frame(
-        &Frame::plain("Sign in"),
+        &Frame::plain(&say("board-sign-in")),
         html! {
             p { "The instructor gives each tablet a sign-in: look at the square with the camera, or type the six digits here. They work once, for ten minutes." }
             form class="fields" method="post" action="/sign-in" {
                 label { "Name" input name="name" required autocomplete="off" autocapitalize="words"; }
                 label { "Number" input name="pin" required inputmode="numeric" autocomplete="one-time-code"; span class="hint" { "six digits" } }
-                button type="submit" { "Sign in" }
+                button type="submit" { (say("board-sign-in")) }
             }
             h2 { "Instructor" }
             form class="fields" method="post" action="/sign-in" {
@@ -64,7 +65,7 @@ pub(crate) async fn offered(
         .ok_or_else(over)?;
     board.access.tries.give_back(&device);
     Ok(frame(
-        &Frame::plain("Sign in"),
+        &Frame::plain(&say("board-sign-in")),
         html! {
             p { "This device signs in as " strong { (offer.name) } ", at " strong { (offer.station) } "." }
             form class="fields" method="post" action="/sign-in" {
@@ -257,12 +258,12 @@ pub(crate) fn who_is_here(visitor: &Visitor) -> Markup {
     html! {
         @match visitor {
             Visitor::AtTheMachine(_) => {}
-            Visitor::Nobody => { p class="here no-print" { a href="/sign-in" { "Sign in" } } }
+            Visitor::Nobody => { p class="here no-print" { a href="/sign-in" { (say("board-sign-in")) } } }
             Visitor::SignedIn(pass) => {
                 form class="here no-print" method="post" action="/sign-out" {
                     span { strong { (pass.name) } ", " (pass.role.as_str()) ", " (pass.station) }
-                    @if pass.role == Role::Instructor { a href="/people" { "People and devices" } }
-                    button class="quiet" type="submit" { "Sign out" }
+                    @if pass.role == Role::Instructor { a href="/people" { (say("board-people-devices")) } }
+                    button class="quiet" type="submit" { (say("board-sign-out")) }
                 }
             }
         }
