@@ -10,7 +10,7 @@ use crate::access::visitor::{Visitor, visitor};
 use crate::address::{AS_PLANNED, carried};
 use crate::day::banner::banner;
 use crate::shown::Shown;
-use crate::tongue::{choice, language, say, with_weekday};
+use crate::tongue::{choice, covers, language, say, with_weekday};
 
 /// What the frame needs to know of a page.
 pub(crate) struct Frame<'a> {
@@ -130,7 +130,7 @@ fn head(frame: &Frame, visitor: &Visitor) -> Markup {
             p class="event" {
                 strong { (plan.scene.event.name) }
                 " · " (plan.scene.event.serve.strftime(&with_weekday("%a %Y-%m-%d %H:%M", plan.scene.event.serve.date())))
-                " · " (plan.scene.event.covers) " " (plan.scene.event.cover_word) "s"
+                " · " (covers(&plan.scene.event))
             }
             nav class="pages" aria-label=(say("board-this-event")) {
                 @for (address, name) in EVENT_PAGES.iter().filter(|(address, _)| may_read(visitor, &route(address))) {

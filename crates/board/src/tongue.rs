@@ -11,7 +11,9 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
+use kitchen::event::Event;
 use maud::{Markup, html};
+use plan::Plan;
 use words::{Language, Value, Words};
 
 use crate::address::Query;
@@ -85,6 +87,36 @@ pub(crate) fn say_with(key: &str, with: &[(&str, Value<'_>)]) -> String {
         Language::French => &FRENCH,
     };
     words.with(|w| w.get_or_init(|| Words::of(language)).say_with(key, with))
+}
+
+/// A word the plan has in English: by its own message where the language has one, else as the plan has it.
+pub(crate) fn translated(key: &str, own: &str, with: &[(&str, Value<'_>)]) -> String {
+    if language() == Language::English {
+        return own.to_owned();
+    }
+    FRENCH.with(|w| {
+        let words = w.get_or_init(|| Words::of(Language::French));
+        if words.has(key) {
+            words.say_with(key, with)
+        } else {
+            own.to_owned()
+        }
+    })
+}
+
+/// How many an event is for, by the word it has for them: "48 covers".
+pub(crate) fn covers(event: &Event) -> String {
+    translated(
+        &format!("count-{}", event.cover_word),
+        &format!("{} {}s", event.covers, event.cover_word),
+        &[("n", event.covers.into())],
+    )
+}
+
+/// One of those an event is for: "cover".
+pub(crate) fn cover_word(plan: &Plan) -> String {
+    let own = &plan.scene.event.cover_word;
+    translated(&format!("board-one-{own}"), own, &[])
 }
 
 /// A moment in a form of `strftime`, the day of the week by language. The other figures stand as they are.

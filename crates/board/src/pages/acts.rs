@@ -187,7 +187,7 @@ pub(crate) fn marks(plan: &Shown, t: &Timed) -> Markup {
     html! {
         @for s in of {
             span class="small" {
-                (s.entry.says.kind.as_str()) " "
+                (crate::entry::kind_word(s.entry.says.kind)) " "
                 @if let Some(z) = s.entry.says.at.on_the_clock() { (moment(&z, "%a %H:%M")) }
                 " " (s.entry.says.who) " "
             }
