@@ -101,7 +101,7 @@ const PAGES: &[(&str, &str)] = &[
     ("/order", "Commande"),
     ("/cost", "Coût"),
     ("/verdicts", "Verdicts"),
-    ("/why", "Pourquoi"),
+    ("/sheets", "Papiers"),
 ];
 
 /// Labels that stand where the book or the plan has the very same word.
@@ -118,7 +118,10 @@ async fn with_the_cookie_no_english_label_is_left_on_a_page() {
         // What takes something in shows itself in angle brackets here; its text is not looked for.
         .filter(|(en, fr, _)| en != fr && !en.contains('⟨'))
         .collect();
-    assert!(plain.len() > 130, "{}", plain.len());
+    // "Place" is a seat in French: a French label is no English one left.
+    let all: BTreeSet<String> = keys().iter().map(|k| fr.say(k)).collect();
+    let english_too: BTreeSet<String> = keys().iter().map(|k| en.say(k)).collect();
+    assert!(plain.len() > 200, "{}", plain.len());
     for (page, heading) in PAGES {
         let address = format!("{EVENT}{page}");
         let (status, french) = get_with(&app, &address, FRENCH).await;
@@ -137,7 +140,7 @@ async fn with_the_cookie_no_english_label_is_left_on_a_page() {
         let shown = texts(&french);
         let left: Vec<&String> = plain
             .iter()
-            .filter(|(en, _, _)| shown.contains(en))
+            .filter(|(en, _, _)| shown.contains(en) && !all.contains(en))
             .map(|(_, _, key)| key)
             .collect();
         assert!(left.is_empty(), "{address}: English left: {left:?}");
@@ -147,7 +150,7 @@ async fn with_the_cookie_no_english_label_is_left_on_a_page() {
         let shown = texts(&english);
         let left: Vec<&String> = plain
             .iter()
-            .filter(|(_, fr, _)| shown.contains(fr))
+            .filter(|(_, fr, _)| shown.contains(fr) && !english_too.contains(fr))
             .map(|(_, _, key)| key)
             .collect();
         assert!(

@@ -493,3 +493,52 @@ board-paying = { $n } paying { $cover }s
 board-edge = edge: { $packs } would do, { $short } % short, saves { $saves }
 board-n-more = { $n } more: open it
 board-one-cover = cover
+
+## papers
+
+board-paper-day-board = Day board
+board-paper-back-plan = Back-plan
+board-paper-prep-list = Mise en place by day
+board-paper-station-card = Station cards
+board-paper-formula-card = Formula cards
+board-paper-cure-sheet = Cure and brine sheets
+board-paper-smoker-log = Smoker logs
+board-paper-cooling-log = Cooling logs
+board-paper-pickle-log = Pickle logs
+board-paper-receiving-sheet = Receiving sheets
+board-paper-door-map = Door maps
+board-paper-tub-label = Tub labels, to be cut
+board-paper-plating-guide = Plating guides
+board-paper-allergen-matrix = Allergen matrix
+board-paper-order-sheet = Order sheets
+board-paper-service-brief = Briefs for service
+board-paper-cleaning-list = Cleaning lists
+board-paper-emergency-card = When something stops
+board-paper-rubric = Competencies and sign-off
+board-paper-dossier = Batch dossiers
+board-all-as-pdf = Everything as one PDF
+board-paper = Paper
+board-pages = Pages
+board-print = Print
+board-look-head = Look
+board-look = look
+board-stock-us = letter, tabloid
+board-measures = Measures
+board-metric = metric
+board-us-measures = US, grams beside
+board-pdf-to-print = PDF to print
+board-all-papers = all papers
+
+## sign-in
+
+board-sign-in-how = The instructor gives each tablet a sign-in: look at the square with the camera, or type the six digits here. They work once, for ten minutes.
+board-name = Name
+board-pin = Number
+board-six-digits = six digits
+board-instructor = Instructor
+board-passphrase = Passphrase
+board-sign-in-passphrase = Sign in with the passphrase
+board-no-tls = What is sent here can be read by whoever listens on this network: there is no TLS. Use a network of the kitchen's own.
+board-signs-in-as = This device signs in as
+board-at-station = , at
+board-sign-in-as = Sign in as

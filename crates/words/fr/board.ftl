@@ -177,7 +177,7 @@ board-ago-at = (à { $hour })
 ## Record
 
 board-not-kept = Ce registre n’est pas conservé
-board-ends-with = : il finit avec le programme. Le démarrer avec
+board-ends-with =  : il finit avec le programme. Le démarrer avec
 board-to-keep = pour en conserver un.
 board-sealed-with = en tout; la dernière est scellée par
 board-seal-tells = . Noté ailleurs, ce sceau dit si quelque chose d’avant a été changé depuis.
@@ -378,7 +378,7 @@ board-verify = ; à vérifier auprès de votre autorité
 ## events
 
 board-bench-questions-link = Les questions de calcul
-board-bench-such-as = : combien de sel, quand ça sort, est-ce froid assez vite.
+board-bench-such-as =  : combien de sel, quand ça sort, est-ce froid assez vite.
 
 ## the plan of an event
 
@@ -493,3 +493,52 @@ board-paying = { $n } { $cover }s payants
 board-edge = au bord : { $packs } suffiraient, il manquerait { $short } %, économie de { $saves }
 board-n-more = { $n } autres : l’ouvrir
 board-one-cover = couvert
+
+## papers
+
+board-paper-day-board = Tableau du jour
+board-paper-back-plan = Plan à rebours
+board-paper-prep-list = Mise en place par jour
+board-paper-station-card = Fiches de poste
+board-paper-formula-card = Fiches de formule
+board-paper-cure-sheet = Feuilles de salaison et de saumure
+board-paper-smoker-log = Registres du fumoir
+board-paper-cooling-log = Registres de refroidissement
+board-paper-pickle-log = Registres de marinade
+board-paper-receiving-sheet = Feuilles de réception
+board-paper-door-map = Plans de porte
+board-paper-tub-label = Étiquettes de contenants, à découper
+board-paper-plating-guide = Guides de dressage
+board-paper-allergen-matrix = Tableau des allergènes
+board-paper-order-sheet = Feuilles de commande
+board-paper-service-brief = Consignes pour la salle
+board-paper-cleaning-list = Listes de nettoyage
+board-paper-emergency-card = Quand quelque chose s’arrête
+board-paper-rubric = Compétences et validation
+board-paper-dossier = Dossiers de lot
+board-all-as-pdf = Tout en un seul PDF
+board-paper = Papier
+board-pages = Pages
+board-print = Imprimer
+board-look-head = Regarder
+board-look = regarder
+board-stock-us = lettre, tabloïd
+board-measures = Mesures
+board-metric = métriques
+board-us-measures = américaines, grammes à côté
+board-pdf-to-print = PDF à imprimer
+board-all-papers = tous les papiers
+
+## sign-in
+
+board-sign-in-how = L’instructeur donne à chaque tablette de quoi se connecter : viser le carré avec la caméra, ou taper les six chiffres ici. Ils servent une fois, pendant dix minutes.
+board-name = Nom
+board-pin = Numéro
+board-six-digits = six chiffres
+board-instructor = Instructeur
+board-passphrase = Phrase secrète
+board-sign-in-passphrase = Se connecter avec la phrase secrète
+board-no-tls = Ce qui est envoyé ici peut être lu par quiconque écoute sur ce réseau : il n’y a pas de TLS. Utiliser un réseau propre à la cuisine.
+board-signs-in-as = Cet appareil se connecte au nom de
+board-at-station = , au poste
+board-sign-in-as = Se connecter au nom de

@@ -32,19 +32,19 @@ pub(crate) async fn page(State(board): State<Arc<Board>>) -> Result<Markup, Trou
     Ok(frame(
         &Frame::plain(&say("board-sign-in")),
         html! {
-            p { "The instructor gives each tablet a sign-in: look at the square with the camera, or type the six digits here. They work once, for ten minutes." }
+            p { (say("board-sign-in-how")) }
             form class="fields" method="post" action="/sign-in" {
-                label { "Name" input name="name" required autocomplete="off" autocapitalize="words"; }
-                label { "Number" input name="pin" required inputmode="numeric" autocomplete="one-time-code"; span class="hint" { "six digits" } }
+                label { (say("board-name")) input name="name" required autocomplete="off" autocapitalize="words"; }
+                label { (say("board-pin")) input name="pin" required inputmode="numeric" autocomplete="one-time-code"; span class="hint" { (say("board-six-digits")) } }
                 button type="submit" { (say("board-sign-in")) }
             }
-            h2 { "Instructor" }
+            h2 { (say("board-instructor")) }
             form class="fields" method="post" action="/sign-in" {
-                label { "Name" input name="name" required autocomplete="username"; }
-                label { "Passphrase" input name="passphrase" type="password" required autocomplete="current-password"; }
-                button type="submit" { "Sign in with the passphrase" }
+                label { (say("board-name")) input name="name" required autocomplete="username"; }
+                label { (say("board-passphrase")) input name="passphrase" type="password" required autocomplete="current-password"; }
+                button type="submit" { (say("board-sign-in-passphrase")) }
             }
-            p class="small" { "What is sent here can be read by whoever listens on this network: there is no TLS. Use a network of the kitchen's own." }
+            p class="small" { (say("board-no-tls")) }
         },
     ))
 }
@@ -67,10 +67,10 @@ pub(crate) async fn offered(
     Ok(frame(
         &Frame::plain(&say("board-sign-in")),
         html! {
-            p { "This device signs in as " strong { (offer.name) } ", at " strong { (offer.station) } "." }
+            p { (say("board-signs-in-as")) " " strong { (offer.name) } (say("board-at-station")) " " strong { (offer.station) } "." }
             form class="fields" method="post" action="/sign-in" {
                 input type="hidden" name="token" value=(token);
-                button type="submit" { "Sign in as " (offer.name) }
+                button type="submit" { (say("board-sign-in-as")) " " (offer.name) }
             }
         },
     ))
