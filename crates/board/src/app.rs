@@ -10,7 +10,7 @@ use axum::routing::{get, post};
 use axum::{Router, http::HeaderName};
 
 use crate::access::door::{MOST_BYTES, door};
-use crate::{Board, live, look, pages, trouble};
+use crate::{Board, live, look, pages, tongue, trouble};
 
 /// All pages.
 pub fn router(board: Arc<Board>) -> Router {
@@ -57,6 +57,7 @@ pub fn router(board: Arc<Board>) -> Router {
             "/people",
             get(pages::people::page).post(pages::people::give),
         )
+        .route("/language", post(tongue::choose))
         .route("/people/out", post(pages::people::out))
         .route("/people/left", post(pages::people::left))
         .route("/look/{script}", get(look::script))
@@ -65,6 +66,7 @@ pub fn router(board: Arc<Board>) -> Router {
         .layer(DefaultBodyLimit::max(MOST_BYTES))
         .merge(pages::recipe::routes())
         .layer(middleware::from_fn_with_state(Arc::clone(&board), door))
+        .layer(middleware::from_fn(tongue::heard))
         .layer(middleware::from_fn(guarded))
         .with_state(board)
 }

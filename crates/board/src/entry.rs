@@ -13,6 +13,7 @@ use store::{
 use crate::access::visitor::visitor;
 use crate::address::Query;
 use crate::day::deviations::MARK;
+use crate::tongue::translated;
 use crate::trouble::Trouble;
 
 /// What can be recorded here: the word of the form, its name, what it is.
@@ -27,6 +28,12 @@ pub(crate) const KINDS: &[(&str, &str, Kind)] = &[
     ("decision", "decided", Kind::Decision),
     ("note", "note", Kind::Note),
 ];
+
+/// The word of a kind in the language of who reads, as it stands in lists of the record.
+pub(crate) fn kind_word(kind: Kind) -> String {
+    let own = kind.as_str();
+    translated(&format!("board-kind-{own}"), own, &[])
+}
 
 /// Where the unit of a reading may be left out, because there is only one.
 const UNITS: &[(&str, Unit)] = &[

@@ -23,6 +23,7 @@ mod pages;
 mod planned;
 mod shelf;
 mod shown;
+mod tongue;
 mod trouble;
 mod underway;
 mod wall;

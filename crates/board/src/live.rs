@@ -19,6 +19,7 @@ use tokio::sync::{Mutex, Semaphore, broadcast, watch};
 use crate::access::visitor::visitor;
 use crate::entry::KINDS;
 use crate::kept::ask_store;
+use crate::tongue::say_with;
 use crate::{Board, names};
 
 pub(crate) use stream::open;
@@ -162,7 +163,7 @@ pub(crate) fn line(board: &Board, plan: &Plan, every: Option<u32>, since: i64) -
     html! {
         p id="live" class="live small no-print" data-stream=(format!("/event/{}/live", plan.scene.event.id))
             data-after=(since) data-who=[visitor().pass().map(|p| p.name.as_str().to_owned())] data-now=(machine(now)) data-zone=(zone.iana_name().unwrap_or("UTC")) data-every=[every] {
-            "As of " (now.to_zoned_datetime(zone.clone()).strftime("%H:%M")) ". Load the page again for what came since."
+            (say_with("board-as-of", &[("hour", (&now.to_zoned_datetime(zone.clone()).strftime("%H:%M").to_string()).into())]))
         }
         script type="module" src="/look/live.js" {}
     }

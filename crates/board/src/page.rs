@@ -2,6 +2,7 @@
 
 use maud::{DOCTYPE, Markup, html};
 use plan::Plan;
+use words::Language;
 
 use crate::access::doors::may_read;
 use crate::access::tokens::in_every_form;
@@ -9,6 +10,7 @@ use crate::access::visitor::{Visitor, visitor};
 use crate::address::{AS_PLANNED, carried};
 use crate::day::banner::banner;
 use crate::shown::Shown;
+use crate::tongue::{choice, covers, language, say, with_weekday};
 
 /// What the frame needs to know of a page.
 pub(crate) struct Frame<'a> {
@@ -31,12 +33,12 @@ impl<'a> Frame<'a> {
     }
 }
 
-/// Pages of the kitchen: address, what a page says to be marked, name.
+/// Pages of the kitchen: address, what a page says to be marked, the key of its name.
 const KITCHEN_PAGES: &[(&str, &str, &str)] = &[
-    ("/", "", "Events"),
-    ("/recipe", "recipe", "Recipes"),
-    ("/bench", "bench", "Bench"),
-    ("/sources", "sources", "Sources"),
+    ("/", "", "board-events"),
+    ("/recipe", "recipe", "board-recipes"),
+    ("/bench", "bench", "board-bench"),
+    ("/sources", "sources", "board-sources"),
 ];
 
 /// The address of a page of an event as `app.rs` has it.
@@ -48,19 +50,19 @@ fn route(page: &str) -> String {
     }
 }
 
-/// Pages of an event: address and name.
+/// Pages of an event: address and the key of its name.
 const EVENT_PAGES: &[(&str, &str)] = &[
-    ("today", "Today"),
-    ("", "Plan"),
-    ("weigh", "Weigh"),
-    ("cold", "Cold store"),
-    ("guests", "Guests"),
-    ("order", "Order"),
-    ("sheets", "Papers"),
-    ("cost", "Cost"),
-    ("record", "Record"),
-    ("verdicts", "Verdicts"),
-    ("why", "Why"),
+    ("today", "board-today"),
+    ("", "board-plan"),
+    ("weigh", "board-weigh"),
+    ("cold", "board-cold-store"),
+    ("guests", "board-guests"),
+    ("order", "board-order"),
+    ("sheets", "board-papers"),
+    ("cost", "board-cost"),
+    ("record", "board-record"),
+    ("verdicts", "board-verdicts"),
+    ("why", "board-why"),
 ];
 
 /// A whole page.
@@ -68,7 +70,7 @@ pub(crate) fn frame(frame: &Frame, body: Markup) -> Markup {
     let visitor = visitor();
     let page = html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang=(language().word()) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
@@ -80,7 +82,7 @@ pub(crate) fn frame(frame: &Frame, body: Markup) -> Markup {
                 link rel="stylesheet" href="/look/board.css";
             }
             body {
-                a class="skip" href="#main" { "To the page itself" }
+                a class="skip" href="#main" { (say("board-skip")) }
                 header {
                     (head(frame, &visitor))
                 }
@@ -96,14 +98,16 @@ pub(crate) fn frame(frame: &Frame, body: Markup) -> Markup {
                     @if let Some(plan) = frame.plan {
                         p { (plan.scene.book.note) }
                         p {
-                            (plan.scene.site.name) " · rules " (plan.scene.site.rules.word())
-                            " · variance and plan " (plan.scene.site.plan_number.as_deref().unwrap_or("none named"))
+                            (plan.scene.site.name) " · " (say("board-rules")) " " (plan.scene.site.rules.word())
+                            " · " (say("board-variance")) " " (plan.scene.site.plan_number.clone().unwrap_or_else(|| say("board-none-named")))
                         }
                     }
                     p {
-                        "A plan is not evidence: what is cured, cooked or cooled is shown by readings of a checked instrument. "
-                        "Local code and the plan your authority approved come first."
+                        (say("board-not-evidence")) " "
+                        (say("board-local-first"))
                     }
+                    @if language() != Language::English && frame.plan.is_some() { p { (say("board-plan-sentences")) } }
+                    (choice())
                 }
             }
         }
@@ -113,11 +117,11 @@ pub(crate) fn frame(frame: &Frame, body: Markup) -> Markup {
 
 fn head(frame: &Frame, visitor: &Visitor) -> Markup {
     html! {
-        nav class="rooms" aria-label="Kitchen" {
+        nav class="rooms" aria-label=(say("board-kitchen")) {
             a href="/" class="mark" { "Saltern" }
             @for (address, here, name) in KITCHEN_PAGES {
                 @if may_read(visitor, address) {
-                    a href=(address) aria-current=[(!here.is_empty() && frame.here == *here).then_some("page")] { (name) }
+                    a href=(address) aria-current=[(!here.is_empty() && frame.here == *here).then_some("page")] { (say(name)) }
                 }
             }
         }
@@ -125,12 +129,12 @@ fn head(frame: &Frame, visitor: &Visitor) -> Markup {
         @if let Some(plan) = frame.plan {
             p class="event" {
                 strong { (plan.scene.event.name) }
-                " · " (plan.scene.event.serve.strftime("%a %Y-%m-%d %H:%M"))
-                " · " (plan.scene.event.covers) " " (plan.scene.event.cover_word) "s"
+                " · " (plan.scene.event.serve.strftime(&with_weekday("%a %Y-%m-%d %H:%M", plan.scene.event.serve.date())))
+                " · " (covers(&plan.scene.event))
             }
-            nav class="pages" aria-label="This event" {
+            nav class="pages" aria-label=(say("board-this-event")) {
                 @for (address, name) in EVENT_PAGES.iter().filter(|(address, _)| may_read(visitor, &route(address))) {
-                    a href=(event_address(plan, address)) aria-current=[(frame.here == *address).then_some("page")] { (name) }
+                    a href=(event_address(plan, address)) aria-current=[(frame.here == *address).then_some("page")] { (say(name)) }
                 }
             }
         }
@@ -148,17 +152,17 @@ fn changes(plan: &Plan, visitor: &Visitor) -> Markup {
     }
     html! {
         div class="what-if" role="status" {
-            strong { "What if: " }
+            strong { (say("board-what-if")) " " }
             @for (i, word) in words.iter().enumerate() {
                 @if i > 0 { ", " }
                 span class="change" { (word) }
             }
             " · "
             @if may_read(visitor, "/event/{event}/compare") {
-                a href=(format!("/event/{}/compare{}", plan.scene.event.id, carried(&words))) { "what changes" }
+                a href=(format!("/event/{}/compare{}", plan.scene.event.id, carried(&words))) { (say("board-what-changes")) }
                 " · "
             }
-            a href=(format!("/event/{}", plan.scene.event.id)) { "as the book has it" }
+            a href=(format!("/event/{}", plan.scene.event.id)) { (say("board-as-book")) }
         }
     }
 }
@@ -184,5 +188,5 @@ pub(crate) fn opens(plan: &Plan, id: &str, shown: &str) -> Markup {
         return html! { (shown) };
     }
     let page = format!("why/{}", crate::address::encoded(id));
-    html! { a class="figure" href=(event_address(plan, &page)) title="how it was reached" { (shown) } }
+    html! { a class="figure" href=(event_address(plan, &page)) title=(say("board-how-reached")) { (shown) } }
 }

@@ -10,6 +10,7 @@ use crate::address::AS_PLANNED;
 use crate::day::Day;
 use crate::day::deviations::Stand;
 use crate::shelf::Standing;
+use crate::tongue::say;
 
 /// A plan and the day it stands in.
 #[derive(Debug)]
@@ -57,8 +58,10 @@ impl Shown {
     /// The mark of a lot that is held or discarded, for wherever its name stands.
     pub(crate) fn held(&self, component: &str) -> Markup {
         match self.day.stand(&self.plan, component) {
-            Some(Stand::Discarded) => html! { " " strong class="word broken" { "DISCARDED" } },
-            Some(_) => html! { " " strong class="word broken" { "HELD" } },
+            Some(Stand::Discarded) => {
+                html! { " " strong class="word broken" { (say("board-discarded")) } }
+            }
+            Some(_) => html! { " " strong class="word broken" { (say("board-held")) } },
             None => html! {},
         }
     }

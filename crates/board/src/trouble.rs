@@ -7,6 +7,7 @@ use plan::{PlanError, SceneError, SettingError};
 
 use crate::access::pace::TooOften;
 use crate::page::{Frame, frame};
+use crate::tongue::say;
 
 /// Why there is no page.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -65,8 +66,8 @@ impl Trouble {
     pub(crate) fn told(&self) -> Markup {
         html! {
             p class="found" { (self.found) }
-            p { span class="label" { "expected " } (self.expected) }
-            p { span class="label" { "do now " } (self.do_now) }
+            p { span class="label" { (say("board-expected")) " " } (self.expected) }
+            p { span class="label" { (say("board-do-now")) " " } (self.do_now) }
         }
     }
 
@@ -264,27 +265,27 @@ impl From<PlanError> for Trouble {
 
 impl IntoResponse for Trouble {
     fn into_response(self) -> Response {
-        let title = match self.status {
-            StatusCode::NOT_FOUND => "Not here",
-            StatusCode::UNPROCESSABLE_ENTITY => "Not taken",
-            StatusCode::FORBIDDEN => "Not opened",
-            StatusCode::TOO_MANY_REQUESTS => "Too often",
-            StatusCode::PAYLOAD_TOO_LARGE => "Too large",
+        let title = say(match self.status {
+            StatusCode::NOT_FOUND => "board-not-here",
+            StatusCode::UNPROCESSABLE_ENTITY => "board-not-taken",
+            StatusCode::FORBIDDEN => "board-not-opened",
+            StatusCode::TOO_MANY_REQUESTS => "board-too-often",
+            StatusCode::PAYLOAD_TOO_LARGE => "board-too-large",
             StatusCode::INSUFFICIENT_STORAGE | StatusCode::SERVICE_UNAVAILABLE => {
-                "Not written down"
+                "board-not-written-down"
             }
-            StatusCode::ACCEPTED => "Being planned",
-            _ => "Something failed",
-        };
+            StatusCode::ACCEPTED => "board-being-planned",
+            _ => "board-something-failed",
+        });
         let entered = self.status == StatusCode::UNPROCESSABLE_ENTITY;
         let page = frame(
-            &Frame::plain(title),
+            &Frame::plain(&title),
             html! {
                 div class="trouble" role="alert" {
                     (self.told())
                 }
-                @if entered { p { "Nothing was changed. Go back one page: what you filled in is still there." } }
-                p { a href="/" { "All events" } }
+                @if entered { p { (say("board-nothing-changed")) } }
+                p { a href="/" { (say("board-all-events")) } }
             },
         );
         let mut response = (self.status, page).into_response();

@@ -15,6 +15,7 @@ use crate::day::judged;
 use crate::day::standing::standing;
 use crate::page::event_address;
 use crate::pages::verdicts;
+use crate::tongue::{moment, say, say_with};
 
 /// A step somebody began and nobody finished.
 struct Begun<'a> {
@@ -36,7 +37,7 @@ pub(crate) fn on(
         .collect();
     html! {
         @if !begun.is_empty() {
-            h2 { "Under way, as written down" }
+            h2 { (say("board-under-way")) }
             ul class="underway" { @for b in &begun { (one(plan, log, b, now)) } }
         }
     }
@@ -96,18 +97,18 @@ fn one(plan: &Plan, log: &[Arc<Entry>], b: &Begun, now: Timestamp) -> Markup {
                 " · " (b.entry.says.who)
             }
             @if let Some(by) = b.entry.corrected_by {
-                p { "Started, and corrected by entry " (by) ": " a href=(event_address(plan, "record")) { "the record" } " has the hour." }
+                p { (say_with("board-started-corrected", &[("n", (&by.to_string()).into())])) " " a href=(event_address(plan, "record")) { (say("board-the-record")) } " " (say("board-has-hour")) }
             } @else {
                 p {
-                    "since " strong { (clock(plan, since, now)) } " (" (ticking(since, now)) ")"
+                    (say("board-since-inline")) " " strong { (clock(plan, since, now)) } " (" (ticking(since, now)) ")"
                     @match length(plan, b) {
                         Some(length) => {
                             @let ends = since + length;
-                            " · ends " strong { (clock(plan, ends, now)) }
-                            @if ends < now { " " strong { "over its time" } }
-                            " by the plan's length"
+                            " · " (say("board-ends")) " " strong { (clock(plan, ends, now)) }
+                            @if ends < now { " " strong { (say("board-over-time")) } }
+                            " " (say("board-by-length"))
                         }
-                        None => { " · the plan gives it no length" }
+                        None => { " · " (say("board-no-length")) }
                     }
                 }
             }
@@ -140,13 +141,23 @@ fn hold(plan: &Plan, log: &[Arc<Entry>], b: &Begun, now: Timestamp) -> Markup {
         Ok(hold) => hold,
         // Readings that contradict each other start no clock.
         Err(why) => {
-            return html! { p class="hold" { strong { "hold not judged" } ": " (why) } };
+            return html! { p class="hold" { strong { (say("board-hold-not-judged")) } ": " (why) } };
         }
     };
     let minutes = |e: units::Elapsed| number((e.seconds() / 60) as f64, 0);
+    let held = |t| {
+        let (t, need) = (minutes(t), minutes(hold.need));
+        say_with(
+            "board-hold-at",
+            &[("held", (&t).into()), ("need", (&need).into())],
+        )
+    };
     let coldest = match &hold.coldest {
-        Some((probe, c)) => format!("coldest {} °C ({probe})", number(*c, 1)),
-        None => "no reading yet".to_owned(),
+        Some((probe, c)) => say_with(
+            "board-coldest",
+            &[("core", (&number(*c, 1)).into()), ("probe", probe.into())],
+        ),
+        None => say("board-no-reading-yet").to_owned(),
     };
     let read = hold.as_of_s.and_then(|s| Timestamp::from_second(s).ok());
     let unread = read
@@ -155,35 +166,34 @@ fn hold(plan: &Plan, log: &[Arc<Entry>], b: &Begun, now: Timestamp) -> Markup {
         p class="hold" {
             @match hold.clock {
                 HoldClock::NotStarted => {
-                    strong { "hold not started" } ": " (coldest)
-                    @if !hold.lost.is_empty() { ", lost: " (hold.lost.join(", ")) }
+                    strong { (say("board-hold-not-started")) } ": " (coldest)
+                    @if !hold.lost.is_empty() { (say("board-lost")) " " (hold.lost.join(", ")) }
                     @if hold.lost.is_empty() && hold.coldest.as_ref().is_some_and(|(_, c)| *c >= hold.at_c) {
-                        "; not every probe was read at its temperature yet, no more than " (hold.gap) " apart"
+                        (say_with("board-not-every-probe", &[("gap", (&hold.gap.to_string()).into())]))
                     } @else {
-                        "; it starts when every probe is at " (number(hold.at_c, 0)) " °C"
+                        (say_with("board-starts-when", &[("core", (&number(hold.at_c, 0)).into())]))
                     }
                 }
                 HoldClock::Counting(t) if unread => {
-                    strong { "hold interrupted" } " at " (minutes(t)) " of " (minutes(hold.need)) " min: no reading of every probe for longer than "
-                    (hold.gap) "; it begins anew with the next"
+                    strong { (say("board-hold-interrupted")) } " " (say_with("board-interrupted-at", &[("held", (&minutes(t)).into()), ("need", (&minutes(hold.need)).into()), ("gap", (&hold.gap.to_string()).into())]))
                 }
                 HoldClock::Counting(t) => {
-                    strong { "hold: " (minutes(t)) " of " (minutes(hold.need)) " min" } ", " (coldest)
+                    strong { (held(t)) } ", " (coldest)
                 }
                 HoldClock::Held(t) => {
-                    strong { "hold: " (minutes(t)) " of " (minutes(hold.need)) " min" } ", " (coldest) " · "
+                    strong { (held(t)) } ", " (coldest) " · "
                     // The same word as on the record: one rule, one answer.
                     @match fish_core(&history, &terms).map(|j| judged::alone(fish_core, &history, &terms, j)) {
-                        Ok(judged) => { (verdicts::word(judged.verdict)) " " a href=(event_address(plan, "record")) { "by the record" } }
-                        Err(why) => { "not judged: " (why) }
+                        Ok(judged) => { (verdicts::word(judged.verdict)) " " a href=(event_address(plan, "record")) { (say("board-by-record")) } }
+                        Err(why) => { (say("board-not-judged")) " " (why) }
                     }
                 }
             }
         }
         @if let Some(at) = read {
             p class="small" {
-                @if hold.probes == 1 { "1 probe, read " } @else { (hold.probes) " probes, all read " }
-                (ticking(at, now)) " ago, at " (clock(plan, at, now))
+                (say_with("board-probes-read", &[("n", hold.probes.into())])) " "
+                (ticking(at, now)) " " (say_with("board-ago-at", &[("hour", (&clock(plan, at, now)).into())]))
             }
         }
     }
@@ -197,7 +207,7 @@ fn clock(plan: &Plan, at: Timestamp, now: Timestamp) -> String {
     } else {
         "%a %H:%M"
     };
-    zoned(at).strftime(form).to_string()
+    moment(&zoned(at), form)
 }
 
 /// Minutes since a moment; the script counts them on.

@@ -3,6 +3,8 @@
 use jiff::{Timestamp, ZonedDateTime};
 use plan::Plan;
 
+use crate::tongue::moment;
+
 /// A minute of the plan in the zone of its site.
 pub(crate) fn zoned(plan: &Plan, minute: i64) -> Option<ZonedDateTime> {
     Some(
@@ -14,7 +16,7 @@ pub(crate) fn zoned(plan: &Plan, minute: i64) -> Option<ZonedDateTime> {
 
 /// A minute in a form of `strftime`.
 pub(crate) fn wall(plan: &Plan, minute: i64, form: &str) -> String {
-    zoned(plan, minute).map_or_else(String::new, |z| z.strftime(form).to_string())
+    zoned(plan, minute).map_or_else(String::new, |z| moment(&z, form))
 }
 
 /// "08:30" on `day`, "Wed 08:30" on another.

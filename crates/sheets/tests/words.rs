@@ -138,6 +138,8 @@ fn no_message_is_there_for_nobody() {
         .collect();
     let idle: Vec<String> = all_keys()
         .into_iter()
+        // The board's own are held to the sources of the board, there.
+        .filter(|k| !k.starts_with("board-"))
         .filter(|k| !used.contains(k) && !BY_WORD_OF_THE_BOOK.iter().any(|p| k.starts_with(p)))
         .collect();
     assert!(idle.is_empty(), "{idle:?}");

@@ -24,6 +24,7 @@ macro_rules! files {
 }
 
 files!(
+    "board",
     "calendar",
     "cautions",
     "columns",

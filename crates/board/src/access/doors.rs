@@ -26,6 +26,7 @@ const DOORS: &[(&str, Who, Who)] = &[
     ("/sign-in", Anyone, Anyone),
     ("/sign-in/{token}", Anyone, Instructor),
     ("/sign-out", Anyone, Anyone),
+    ("/language", Anyone, Anyone),
     ("/", Kitchen, Instructor),
     ("/event/{event}/today", Kitchen, Instructor),
     ("/event/{event}/weigh", Kitchen, Instructor),

@@ -1,6 +1,7 @@
 //! Who asks for a page. Set once at the door; a page or a part of it asks for it where it needs it, so that no page
 //! can be handed the wrong one, and one that was never let through the door has nobody.
 
+use crate::tongue::say;
 use jiff::Timestamp;
 use maud::{Markup, html};
 use store::{DeviceId, FindSession, Label, Name, PersonId, Role};
@@ -83,11 +84,11 @@ pub(crate) fn who_field(said: &str) -> Markup {
     html! {
         @match visitor().pass() {
             Some(pass) => {
-                p class="who" { span class="label" { "Written down as " } strong { (pass.name) } }
+                p class="who" { span class="label" { (say("board-written-as")) " " } strong { (pass.name) } }
                 // A form kept on a tablet says whose it is: the door takes it from nobody else.
                 input type="hidden" name="who" value=(pass.name);
             }
-            None => { label { "Who (needed)" input name="who" required value=(said) autocomplete="off"; } }
+            None => { label { (say("board-who-needed")) input name="who" required value=(said) autocomplete="off"; } }
         }
     }
 }

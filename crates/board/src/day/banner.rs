@@ -6,6 +6,7 @@ use crate::address::{AS_PLANNED, carried};
 use crate::day::deviations::Stand;
 use crate::page::changes_of;
 use crate::shown::Shown;
+use crate::tongue::{moment, say, say_with};
 
 /// What happened and what the page makes of it: how old the plan is, what to correct, what is held.
 pub(crate) fn banner(shown: &Shown, here: &str) -> Markup {
@@ -26,34 +27,28 @@ pub(crate) fn banner(shown: &Shown, here: &str) -> Markup {
         format!("/event/{event}{slash}{here}{}", carried(with))
     };
     let (counted, last) = day.counted();
-    let entries = |n: usize| {
-        if n == 1 {
-            "1 entry".to_owned()
-        } else {
-            format!("{n} entries")
-        }
-    };
+    let entries = |n: usize| say_with("board-entries", &[("n", n.into())]);
     html! {
         @if shown.as_planned {
             div class="what-if" role="status" {
-                strong { "As it was planned" } ", without what was written down · "
-                a href=(page(&changes)) { "as it stands now" }
+                strong { (say("board-as-planned-title")) } (say("board-without-written")) " · "
+                a href=(page(&changes)) { (say("board-as-it-stands")) }
             }
         } @else if counted > 0 {
             div class="what-if" role="status" {
-                strong { "Re-planned from " (entries(counted)) }
+                strong { (say("board-replanned-from")) " " (entries(counted)) }
                 @if let Some(last) = last {
-                    ", last " (last.to_zoned_datetime(shown.scene.site.zone.clone()).strftime("%a %H:%M"))
+                    (say("board-last")) " " (moment(&last.to_zoned_datetime(shown.scene.site.zone.clone()), "%a %H:%M"))
                 }
-                " · " a href=(format!("/event/{event}/compare")) { "what moved" }
-                " · " a href=(page(&[changes.clone(), vec![AS_PLANNED.to_owned()]].concat())) { "as it was planned" }
+                " · " a href=(format!("/event/{event}/compare")) { (say("board-what-moved")) }
+                " · " a href=(page(&[changes.clone(), vec![AS_PLANNED.to_owned()]].concat())) { (say("board-as-planned")) }
             }
         }
         @for q in &day.questions {
             div class="decide" {
-                p { "Not counted until it is corrected: " @if let Some(n) = q.entry { "entry " (n) ": " } (q.found) }
-                p class="small" { "expected " (q.expected) "; " (q.do_now) }
-                @if let Some(n) = q.entry { p { a href=(format!("/event/{event}/record?corrects={n}")) { "correct entry " (n) } } }
+                p { (say("board-not-counted")) " " @if let Some(n) = q.entry { (say_with("board-entry-n", &[("n", (&n.to_string()).into())])) " " } (q.found) }
+                p class="small" { (say("board-expected-inline")) " " (q.expected) "; " (q.do_now) }
+                @if let Some(n) = q.entry { p { a href=(format!("/event/{event}/record?corrects={n}")) { (say_with("board-correct-entry", &[("n", (&n.to_string()).into())])) } } }
             }
         }
         @let settled: Vec<_> = day.deviations.iter().filter(|d| matches!(d.stand, Stand::Held | Stand::Discarded)).collect();
@@ -66,7 +61,7 @@ pub(crate) fn banner(shown: &Shown, here: &str) -> Markup {
         }
         @let open = day.open().count();
         @if open > 0 && here != "today" {
-            p class="what-if" { strong { @if open == 1 { "1 open deviation" } @else { (open) " open deviations" } } ": "
+            p class="what-if" { strong { (say_with("board-open-deviations-n", &[("n", open.into())])) } ": "
                 @for (i, d) in day.open().enumerate() { @if i > 0 { ", " } a href=(d.address(event.as_str())) { (d.name) } } }
         }
     }

@@ -15,6 +15,7 @@ use crate::day::facts::parts;
 use crate::day::standing::standing;
 use crate::names;
 use crate::shown::Shown;
+use crate::tongue::{moment, say};
 use crate::wall::hour;
 
 /// The address of the record with what a button fills in: the kind, and name and value of fields.
@@ -97,14 +98,14 @@ pub(crate) fn row(plan: &Shown, t: &Timed, starts: bool) -> Markup {
     };
     html! {
         @match (t.meaning.kind, starts) {
-            (Kind::Round, _) => { (button(&add("temperature", &[("unit", "°C"), ("part", "probe 1")]), "Temperature", &name)) },
+            (Kind::Round, _) => { (button(&add("temperature", &[("unit", "°C"), ("part", "probe 1")]), &say("board-act-temperature"), &name)) },
             (Kind::Hands, true) => {
-                @if step.verb == Verb::Receive && !recorded(Entered::Received) { (button(&add("received", &[]), "Received", &name)) }
-                @if !recorded(Entered::Started) { (button(&add("started", &[]), "Start", &name)) }
-                @if let Some(unit) = reads_temperature(step) { (button(&add("temperature", &[("unit", unit), ("part", "probe 1")]), "Temperature", &name)) }
+                @if step.verb == Verb::Receive && !recorded(Entered::Received) { (button(&add("received", &[]), &say("board-act-received"), &name)) }
+                @if !recorded(Entered::Started) { (button(&add("started", &[]), &say("board-act-start"), &name)) }
+                @if let Some(unit) = reads_temperature(step) { (button(&add("temperature", &[("unit", unit), ("part", "probe 1")]), &say("board-act-temperature"), &name)) }
             },
             (Kind::Run, true) if handless(plan, t) && !recorded(Entered::Started) => {
-                (button(&add("started", &[]), "Start", &name))
+                (button(&add("started", &[]), &say("board-act-start"), &name))
             },
             (Kind::Hands, false) if !runs(step) => { (ends(step, &name, recorded(Entered::Done), &add)) },
             (Kind::Run, false) => { (ends(step, &name, recorded(Entered::Done), &add)) },
@@ -116,9 +117,9 @@ pub(crate) fn row(plan: &Shown, t: &Timed, starts: bool) -> Markup {
 /// The buttons where a step ends.
 fn ends(step: &Step, name: &str, done: bool, add: &Address<'_>) -> Markup {
     html! {
-        @if !done { (button(&add("done", &[]), "Done", name)) }
-        @if weighs(step) { (button(&add("weighed", &[("unit", "g")]), "Weigh", name)) }
-        @if step.verb == Verb::Pickle { (button(&add("ph", &[("unit", "pH"), ("part", "sample 1")]), "pH", name)) }
+        @if !done { (button(&add("done", &[]), &say("board-act-done"), name)) }
+        @if weighs(step) { (button(&add("weighed", &[("unit", "g")]), &say("board-weigh"), name)) }
+        @if step.verb == Verb::Pickle { (button(&add("ph", &[("unit", &say("board-act-ph")), ("part", "sample 1")]), &say("board-act-ph"), name)) }
     }
 }
 
@@ -133,11 +134,11 @@ pub(crate) fn running(plan: &Shown, t: &Timed) -> Markup {
         p class="no-print acts" {
             @if t.meaning.kind == Kind::Hands { (row(plan, t, true)) }
             @if t.meaning.kind == Kind::Run && reads_temperature(step).is_some() {
-                (button(&add("temperature", &[("unit", "°C"), ("part", "probe 1")]), "Temperature", &name))
+                (button(&add("temperature", &[("unit", "°C"), ("part", "probe 1")]), &say("board-act-temperature"), &name))
             }
             (row(plan, t, false))
             @if t.meaning.kind == Kind::Run && matches!(step.verb, Verb::HotSmoke | Verb::ColdSmoke) {
-                (button(&add("deviation", &[("part", "smoker-stopped"), ("words", "the smoker stopped")]), "It stopped", &name))
+                (button(&add("deviation", &[("part", "smoker-stopped"), ("words", "the smoker stopped")]), &say("board-act-stopped"), &name))
             }
         }
     }
@@ -186,8 +187,8 @@ pub(crate) fn marks(plan: &Shown, t: &Timed) -> Markup {
     html! {
         @for s in of {
             span class="small" {
-                (s.entry.says.kind.as_str()) " "
-                @if let Some(z) = s.entry.says.at.on_the_clock() { (z.strftime("%a %H:%M")) }
+                (crate::entry::kind_word(s.entry.says.kind)) " "
+                @if let Some(z) = s.entry.says.at.on_the_clock() { (moment(&z, "%a %H:%M")) }
                 " " (s.entry.says.who) " "
             }
         }
@@ -199,16 +200,16 @@ pub(crate) fn in_parts(plan: &Shown) -> Markup {
     let found = parts(plan, &plan.day.log);
     html! {
         @if !found.is_empty() {
-            h2 { "Weighed piece by piece" }
+            h2 { (say("board-by-piece")) }
             @for p in &found {
                 @let sum = (p.together_g() * 10.0).round() / 10.0;
                 p {
                     (p.component) "." (p.step) ": "
                     @for (i, (part, g)) in p.weights.iter().enumerate() { @if i > 0 { ", " } (part) " " (grams(*g, false)) }
-                    ", together " strong { (grams(sum, false)) } ". The plan does not stand on it. "
+                    (say("board-together")) " " strong { (grams(sum, false)) } (say("board-not-on-it")) " "
                     (button(
                         &address(plan, "weighed", &format!("{}.{}", p.component, p.step), &[("unit", "g"), ("reading", &sum.to_string())]),
-                        "That is all of it",
+                        &say("board-all-of-it"),
                         &p.step,
                     ))
                 }
@@ -254,11 +255,11 @@ pub(crate) fn behind(plan: &Shown, book: &Plan, now: i64) -> Markup {
     let notes = plan.happened.as_ref().map_or(&[][..], |told| &told.notes);
     html! {
         @if !notes.is_empty() {
-            h2 { "Taken where nothing was written down" }
+            h2 { (say("board-taken-where")) }
             ul { @for note in notes { li { (note) } } }
         }
         @if !rows.is_empty() {
-            h2 { "Planned before now, not written down" }
+            h2 { (say("board-planned-before")) }
             div class="wide" tabindex="0" { table { tbody { @for t in rows {
                 tr {
                     td class="hour" { (hour(book, t.start, now)) }

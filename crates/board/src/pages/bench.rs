@@ -12,13 +12,14 @@ use crate::access::doors::may_ask;
 use crate::access::visitor::visitor;
 use crate::address::Query;
 use crate::page::{Frame, frame};
+use crate::tongue::say;
 use crate::trouble::Trouble;
 use crate::{Board, Field, Question};
 
 pub(crate) async fn list(State(board): State<Arc<Board>>) -> Markup {
     frame(
         &Frame {
-            title: "Bench questions",
+            title: &say("board-bench-questions"),
             plan: None,
             here: "bench",
         },
@@ -91,7 +92,7 @@ pub(crate) async fn page(
                 None => { p { (question.about) } }
             }
             (form(question, &entries))
-            p class="no-print" { a href="/bench" { "All bench questions" } }
+            p class="no-print" { a href="/bench" { (say("board-all-bench")) } }
         },
     ))
 }
@@ -101,15 +102,15 @@ pub(crate) fn answered(a: &Answer) -> Markup {
         div class="now" role="status" {
             p class="big" { (a.answer) }
             @if let Some(v) = a.verdict { p { (word(v)) } }
-            p { span class="label" { "limit " } (a.limit) }
-            p { strong { "Next: " } (a.next) }
+            p { span class="label" { (say("board-limit")) " " } (a.limit) }
+            p { strong { (say("board-next")) " " } (a.next) }
         }
         @if !a.details.is_empty() { pre tabindex="0" { @for row in &a.details { (row) "\n" } } }
         @for (label, text) in &a.small {
-            @if *label == "caution" { p class="caution" { span class="label" { "Caution: " } (text) } }
+            @if *label == "caution" { p class="caution" { span class="label" { (say("board-caution-inline")) " " } (text) } }
             @else { p class="small" { (label) ": " (text) } }
         }
-        @if a.verdict == Some(Verdict::Shown) { p class="small" { "Shown by what was entered; the code of your place comes first." } }
+        @if a.verdict == Some(Verdict::Shown) { p class="small" { (say("board-shown-by-entered")) } }
     }
 }
 
@@ -118,8 +119,8 @@ pub(crate) fn refused(r: &Refusal) -> Markup {
         div class="trouble" role="alert" {
             p class="found" { (r.found) }
             @if !r.readings.is_empty() { ul { @for reading in &r.readings { li { (reading) } } } }
-            p { span class="label" { "expected " } (r.expected) }
-            p { span class="label" { "do now " } (r.do_now) }
+            p { span class="label" { (say("board-expected")) " " } (r.expected) }
+            p { span class="label" { (say("board-do-now")) " " } (r.do_now) }
         }
     }
 }
@@ -133,7 +134,7 @@ fn form(question: &Question, entries: &[(String, String)]) -> Markup {
                 @let lines = if field.many { values.len() + 1 } else { 1 };
                 @for i in 0..lines { (input(field, values.get(i).copied())) }
             }
-            button type="submit" { "Answer" }
+            button type="submit" { (say("board-answer")) }
         }
     }
 }
@@ -146,7 +147,7 @@ fn input(field: &Field, value: Option<&str>) -> Markup {
                 input type="checkbox" name=(field.name) value="yes" checked[value.is_some()];
                 " " (name)
             } @else {
-                (name) @if field.required { " (needed)" }
+                (name) @if field.required { " " (say("board-needed-inline")) }
                 @if field.choices.is_empty() {
                     input name=(field.name) value=(value.unwrap_or("")) placeholder=(field.default.as_deref().unwrap_or(&field.hint)) autocomplete="off";
                 } @else {

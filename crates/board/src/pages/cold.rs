@@ -13,6 +13,7 @@ use super::plan_of;
 use crate::names;
 use crate::page::{Frame, event_address, frame, opens};
 use crate::shown::Shown;
+use crate::tongue::say;
 use crate::trouble::Trouble;
 use crate::wall::wall;
 use crate::{Board, live};
@@ -30,7 +31,7 @@ pub(crate) async fn page(
     let live = live::line(&board, &plan, None, since);
     Ok(frame(
         &Frame {
-            title: "Cold store and machines",
+            title: &say("board-cold-machines"),
             plan: Some(&plan),
             here: "cold",
         },
@@ -57,8 +58,8 @@ fn discard(plan: &Shown) -> Markup {
         )
     });
     html! {
-        h2 { "Discard by" }
-        @if rows.is_empty() { p { "Nothing of this event carries a date." } }
+        h2 { (say("board-discard-head")) }
+        @if rows.is_empty() { p { (say("board-no-dates")) } }
         @else {
             div class="wide" tabindex="0" { table { tbody {
                 @for (by, c) in rows {
@@ -66,7 +67,7 @@ fn discard(plan: &Shown) -> Markup {
                          td { a href=(event_address(plan, &format!("lot/{}", c.recipe))) { (c.name) } (plan.held(c.recipe.as_str())) } }
                 }
             } } }
-            p class="small" { "The house's days, counted from the day made as day 1, and the earliest part." }
+            p class="small" { (say("board-days-note")) }
         }
     }
 }
@@ -79,8 +80,8 @@ fn held(plan: &Shown, machine: &Machine) -> Markup {
         .filter(|h| h.machine == machine.id)
         .collect();
     let unit = match machine.unit {
-        CapacityUnit::Kilograms => "kg",
-        CapacityUnit::Places => "places",
+        CapacityUnit::Kilograms => "kg".to_owned(),
+        CapacityUnit::Places => say("board-places"),
     };
     // Whole places read as counts.
     let said = |amount: i64| {
@@ -103,13 +104,13 @@ fn held(plan: &Shown, machine: &Machine) -> Markup {
         h2 { (machine.name) }
         p {
             (said(capacity)) " " (unit)
-            @if machine.off { " · " strong { "out of order" } }
-            @else if rows.is_empty() { " · not used by this event" }
-            @else { " · fullest " (said(fullest)) ", so at least " strong { (said(capacity - fullest)) " free" } " beside this event" }
+            @if machine.off { " · " strong { (say("board-out-of-order")) } }
+            @else if rows.is_empty() { " · " (say("board-not-used")) }
+            @else { " · " (say("board-fullest")) " " (said(fullest)) (say("board-so-at-least")) " " strong { (said(capacity - fullest)) " " (say("board-free")) } " " (say("board-beside-event")) }
         }
         @if !rows.is_empty() {
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "What" } th { "In" } th { "Out" } th class="n" { (unit) } } }
+                thead { tr { th { (say("board-what")) } th { (say("board-in-head")) } th { (say("board-out-head")) } th class="n" { (unit) } } }
                 tbody { @for h in rows {
                     tr { td { (named(plan, h)) @if let Some(c) = of(plan, h) { (plan.held(c)) } } td class="hour" { (wall(plan, h.from, "%a %m-%d %H:%M")) }
                          td { (wall(plan, h.to, "%a %m-%d %H:%M")) } td class="n" { (said(h.amount)) } }

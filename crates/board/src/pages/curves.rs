@@ -10,6 +10,7 @@ use plan::windows::curve::{Predicted, predicted};
 use crate::day::judged::{celsius, is_air, temperatures};
 use crate::day::standing::{Standing, standing};
 use crate::shown::Shown;
+use crate::tongue::{say, say_with};
 use crate::wall::wall;
 
 /// Shapes of the probes, in the order they were first read.
@@ -33,10 +34,10 @@ pub(crate) fn of(plan: &Shown, component: &str) -> Markup {
     html! {
         @for step in steps {
             @if let Some(found) = predicted(plan, component, step.id.as_str()) {
-                h2 { "Core, " (step.id) }
+                h2 { (say("board-core")) " " (step.id) }
                 @match found {
                     Ok(p) => { (drawn(plan, component, step, &p, &entries)) }
-                    Err(why) => { p { "Not computed: " (why) } }
+                    Err(why) => { p { (say("board-not-computed")) " " (why) } }
                 }
             }
         }
@@ -51,10 +52,10 @@ fn drawn(
     entries: &[Standing],
 ) -> Markup {
     let Some(start) = start(plan, component, step) else {
-        return html! { p { "There is no clock to draw it on." } };
+        return html! { p { (say("board-no-clock-to-draw")) } };
     };
     let mut measured: Vec<(String, Vec<(f64, f64)>)> = Vec::new();
-    let mut air = 0;
+    let mut air = 0_usize;
     for s in temperatures(entries, component, step.id.as_str()) {
         let Some(t) = s.reading.and_then(celsius) else {
             continue;
@@ -85,13 +86,13 @@ fn drawn(
     html! {
         @match svg {
             Ok(svg) => { div class="day" tabindex="0" { (PreEscaped(svg)) } }
-            Err(why) => { p { "Not drawn: " (why) } }
+            Err(why) => { p { (say("board-not-drawn")) " " (why) } }
         }
         p class="small" {
-            (p.model) ". A prediction shows nothing; the probes do."
-            @if measured.is_empty() { " Nothing is read yet." }
-            @if air > 0 { " " (air) " readings of the air are not drawn." }
-            @if aside > 0 { " " (aside) " readings more than " (number(ASIDE_H, 0)) " h from this run are not drawn." }
+            (p.model) (say("board-prediction"))
+            @if measured.is_empty() { " " (say("board-nothing-read")) }
+            @if air > 0 { " " (say_with("board-air-not-drawn", &[("n", air.into())])) }
+            @if aside > 0 { " " (say_with("board-aside", &[("n", aside.into()), ("hours", (&number(ASIDE_H, 0)).into())])) }
         }
     }
 }
@@ -144,22 +145,25 @@ fn chart(
         .chain(limits.into_iter().flatten());
     let name = |i: usize| SHAPES.get(i).copied().unwrap_or(Shape::Dot);
     Chart {
-        title: format!("Core in {}, predicted and measured", step.id),
+        title: say_with("board-chart-title", &[("step", step.id.as_str().into())]),
         x: Axis::new(
-            &format!("since {}", wall(plan, start, "%a %H:%M")),
+            &say_with(
+                "board-chart-since",
+                &[("at", (&wall(plan, start, "%a %H:%M")).into())],
+            ),
             "h",
             least,
             most,
         ),
-        y: Axis::around("core", "°C", heights)?,
+        y: Axis::around(&say("board-core-axis"), "°C", heights)?,
         curves: vec![
             Curve {
-                name: "usual piece".to_owned(),
+                name: say("board-usual-piece"),
                 points: p.usual.clone(),
                 stroke: Stroke::Dashed,
             },
             Curve {
-                name: "thickest piece".to_owned(),
+                name: say("board-thickest-piece"),
                 points: p.thick.clone(),
                 stroke: Stroke::Solid,
             },

@@ -18,6 +18,7 @@ use crate::day::deviations::{Deviation, MARK, Stand};
 use crate::entry::{moment, new_id};
 use crate::page::{Frame, frame};
 use crate::shown::Shown;
+use crate::tongue::say;
 use crate::trouble::Trouble;
 use crate::{Board, device, written};
 
@@ -30,10 +31,11 @@ pub(crate) async fn page(
     let (plan, query) = plan_of(&(State(Arc::clone(&board)), path, query)).await?;
     let d = wanted(&plan, &query)?;
     let who = device::remembered(&headers).unwrap_or_default();
-    let title = ways::of(&d.rule).map_or("Outside its limit", |w| w.what.as_str());
+    let title =
+        ways::of(&d.rule).map_or_else(|_| say("board-outside-its-limit"), |w| w.what.clone());
     Ok(frame(
         &Frame {
-            title,
+            title: &title,
             plan: Some(&plan),
             here: "deviation",
         },
@@ -41,8 +43,8 @@ pub(crate) async fn page(
             p class="big" { (d.name) @if let Some(c) = &d.component { (plan.held(c)) } }
             div class="trouble" {
                 p class="found" { (d.found) }
-                p { span class="label" { "limit " } (d.limit) }
-                @if let Some(margin) = &d.margin { p { span class="label" { "margin " } strong { (margin) } } }
+                p { span class="label" { (say("board-limit")) " " } (d.limit) }
+                @if let Some(margin) = &d.margin { p { span class="label" { (say("board-margin-inline")) " " } strong { (margin) } } }
                 p class="small" { (d.source) }
             }
             (decisions(d))
@@ -75,37 +77,37 @@ fn wanted<'a>(plan: &'a Shown, query: &Query) -> Result<&'a Deviation, Trouble> 
 fn decisions(d: &Deviation) -> Markup {
     html! {
         @if !d.decided.is_empty() {
-            h2 { "Decided" }
+            h2 { (say("board-decided")) }
             ul { @for x in &d.decided {
-                li { strong { (x.way) } ": " (x.words) " · " (x.who) ", entry " (x.entry) " · " (x.then.words()) }
+                li { strong { (x.way) } ": " (x.words) " · " (x.who) (say("board-entry-inline")) " " (x.entry) " · " (x.then.words()) }
             } }
         }
-        @if d.stand == Stand::Closed { p { strong { "Settled." } } }
+        @if d.stand == Stand::Closed { p { strong { (say("board-settled")) } } }
     }
 }
 
 fn form(board: &Board, plan: &Shown, d: &Deviation, who: &str) -> Markup {
     html! {
-        h2 { "Decide" }
+        h2 { (say("board-decide")) }
         form class="decide-form" method="post" action=(d.address(plan.scene.event.id.as_str())) {
             input type="hidden" name="id" value=(new_id(board.clock.now()));
             fieldset {
-                legend { "The ways that are open" }
+                legend { (say("board-open-ways")) }
                 @for way in d.ways() {
                     label class="way" {
                         input type="radio" name="way" value=(way.id) required;
                         span {
                             (way.words)
-                            br; span class="small" { "then " (way.then.words()) " · " (way.from()) }
+                            br; span class="small" { (say("board-then")) " " (way.then.words()) " · " (way.from()) }
                         }
                     }
                 }
             }
             div class="fields" {
                 (who_field(who))
-                label { "Words" input name="words" autocomplete="off"; span class="hint" { "the cause, who was asked, grams discarded" } }
+                label { (say("board-words")) input name="words" autocomplete="off"; span class="hint" { (say("board-cause-hint")) } }
             }
-            button type="submit" { "Write the decision down" }
+            button type="submit" { (say("board-write-decision")) }
         }
     }
 }

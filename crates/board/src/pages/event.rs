@@ -10,13 +10,14 @@ use super::{Asked, plan_of};
 use crate::address::carried;
 use crate::page::{Frame, changes_of, event_address, frame, opens};
 use crate::shown::Shown;
+use crate::tongue::{cover_word, say, say_with};
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
     let (plan, _) = plan_of(&asked).await?;
     Ok(frame(
         &Frame {
-            title: "Plan",
+            title: &say("board-plan"),
             plan: Some(&plan),
             here: "",
         },
@@ -34,7 +35,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
 /// The figures one comes for.
 fn answers(plan: &Plan) -> Markup {
     let sign = &plan.scene.site.currency;
-    let cover = &plan.scene.event.cover_word;
+    let cover = cover_word(plan);
     let count = |v: Verdict| {
         plan.verdicts
             .iter()
@@ -43,45 +44,45 @@ fn answers(plan: &Plan) -> Markup {
     };
     html! {
         ul class="figures" {
-            li { span class="label" { "plates" } strong { (opens(plan, "event.plates", &plan::figures::number(plan.plates, 0))) } }
-            li { span class="label" { "clock" } strong { (clock_word(plan)) } }
+            li { span class="label" { (say("board-plates-label")) } strong { (opens(plan, "event.plates", &plan::figures::number(plan.plates, 0))) } }
+            li { span class="label" { (say("board-clock-label")) } strong { (clock_word(plan)) } }
             li {
-                span class="label" { "food, bought" }
+                span class="label" { (say("board-food-bought")) }
                 strong { (opens(plan, "cost.food_bought", &money(sign, plan.cost.food_bought, 2))) }
                 br;
-                (opens(plan, "cost.per_cover_bought", &money(sign, plan.cost.per_cover_bought(), 2))) " a " (cover)
+                (opens(plan, "cost.per_cover_bought", &money(sign, plan.cost.per_cover_bought(), 2))) " " (say_with("board-a-cover", &[("cover", (&cover).into())]))
             }
-            li { span class="label" { "work" } strong { (opens(plan, "cost.labour_min", &minutes(plan.cost.labour_min))) } }
+            li { span class="label" { (say("board-work")) } strong { (opens(plan, "cost.labour_min", &minutes(plan.cost.labour_min))) } }
             li {
-                span class="label" { "verdicts" }
-                strong { (count(Verdict::Broken)) " broken" } br;
-                (count(Verdict::NotShown)) " not shown, " (count(Verdict::Shown)) " shown"
+                span class="label" { (say("board-verdicts-label")) }
+                strong { (count(Verdict::Broken)) " " (say("board-broken")) } br;
+                (count(Verdict::NotShown)) " " (say("board-not-shown")) " " (count(Verdict::Shown)) " " (say("board-shown"))
             }
         }
     }
 }
 
 /// How the search for a clock ended.
-pub(crate) fn clock_word(plan: &Plan) -> &'static str {
-    match plan.timeline.status {
-        Status::Proved => "holds, none better",
-        Status::Feasible => "holds",
-        Status::Impossible => "impossible",
-        Status::NotFound => "not found",
-    }
+pub(crate) fn clock_word(plan: &Plan) -> String {
+    say(match plan.timeline.status {
+        Status::Proved => "board-clock-proved",
+        Status::Feasible => "board-clock-holds",
+        Status::Impossible => "board-clock-impossible",
+        Status::NotFound => "board-clock-not-found",
+    })
 }
 
 /// What asks for a decision, with ways out.
 pub(crate) fn decide(plan: &Plan) -> Markup {
     html! {
         @if !plan.choices.is_empty() {
-            h2 { "Decide" }
+            h2 { (say("board-decide")) }
         }
         @for choice in &plan.choices {
             div class="decide" {
                 p { (choice.finding) }
                 @if !choice.because.is_empty() {
-                    span class="label" { "because" }
+                    span class="label" { (say("board-because")) }
                     ul { @for fact in &choice.because { li { (fact) } } }
                 }
                 ul { @for way in &choice.ways { li { (way) } } }
@@ -103,16 +104,16 @@ pub(crate) fn ways_out(plan: &Plan) -> Markup {
         format!("/event/{}{}", plan.scene.event.id, carried(&all))
     };
     html! {
-        h2 id="ways-out" { "Ways out" }
-        p class="small" { "Each was planned anew by the same clock (" (found.plans) " plans)." }
+        h2 id="ways-out" { (say("board-ways-out")) }
+        p class="small" { (say_with("board-ways-plans", &[("n", found.plans.into())])) }
         @if found.ways.is_empty() {
-            p { "None of what was tried gives a clock." }
+            p { (say("board-no-way-out")) }
         }
         @for way in &found.ways {
             div class="decide" {
                 p { a href=(with(&way.settings)) { (way.what) } }
                 ul {
-                    li { "food " (difference(sign, way.food_by)) ", labour " (difference(sign, way.labour_by)) }
+                    li { (say_with("board-food-labour", &[("food", (&difference(sign, way.food_by)).into()), ("labour", (&difference(sign, way.labour_by)).into())])) }
                     @for line in &way.consequences { li { (line) } }
                 }
             }
@@ -121,21 +122,21 @@ pub(crate) fn ways_out(plan: &Plan) -> Markup {
             ul {
                 @for other in &found.others {
                     @match &other.why_not {
-                        None => { li { "Holds too: " a href=(with(&other.settings)) { (other.what) } } }
-                        Some(why) => { li { "Does not help: " (other.what) " (" (why) ")" } }
+                        None => { li { (say("board-holds-too")) " " a href=(with(&other.settings)) { (other.what) } } }
+                        Some(why) => { li { (say("board-no-help")) " " (other.what) " (" (why) ")" } }
                     }
                 }
             }
         }
         @if found.cut_short {
-            p { "The effort for this ended before everything was tried." }
+            p { (say("board-cut-short")) }
         }
     }
 }
 
 fn components(plan: &Shown) -> Markup {
     html! {
-        h2 { "Components" }
+        h2 { (say("board-components")) }
         ul class="cards" {
             @for c in &plan.components {
                 li {
@@ -143,7 +144,7 @@ fn components(plan: &Shown) -> Markup {
                     p {
                         (plan::wording::grams(c.made_g, false))
                         @if let Some(p) = c.portion_g {
-                            " = " (plan::figures::number(c.made_g / p, 1)) " portions of " (plan::figures::number(p, 0)) " g"
+                            " = " (plan::figures::number(c.made_g / p, 1)) " " (say("board-portions-of")) " " (plan::figures::number(p, 0)) " g"
                         }
                     }
                 }
@@ -160,34 +161,34 @@ fn what_if(plan: &Plan) -> Markup {
     let keys = plan::setting::keys(&plan.scene);
     let event = &plan.scene.event;
     html! {
-        h2 id="what-if" { "What if" }
+        h2 id="what-if" { (say("board-what-if-head")) }
         form class="fields" method="get" action=(format!("/event/{}/compare", event.id)) {
             @for change in changes_of(plan) {
                 input type="hidden" name="set" value=(change);
             }
-            label { "Covers"
+            label { (say("board-covers"))
                 input name="change-covers" inputmode="numeric" placeholder=(event.covers);
-                span class="hint" { "how many pay" }
+                span class="hint" { (say("board-covers-hint")) }
             }
-            label { "Serving hour moves"
+            label { (say("board-serve-moves"))
                 input name="change-serve" placeholder="+90min";
                 span class="hint" { "+90min, -30min" }
             }
-            label { "People at one time"
+            label { (say("board-people-at-once"))
                 input name="change-people" placeholder="-2";
-                span class="hint" { "-2: two are absent" }
+                span class="hint" { (say("board-people-hint")) }
             }
             @for i in 1..=FREE_ROWS {
-                label { "Another change " (i)
+                label { (say("board-another-change")) " " (i)
                     input name="set" list="keys" placeholder="machine.smoker=off";
-                    span class="hint" { "KEY=VALUE: a weight, a thickness, a machine, a price" }
+                    span class="hint" { (say("board-change-hint")) }
                 }
             }
-            button type="submit" { "See what changes" }
+            button type="submit" { (say("board-see-changes")) }
         }
         datalist id="keys" { @for key in &keys { option value=(format!("{key}=")) {} } }
         details {
-            summary { "Every key that can be changed (" (keys.len()) ")" }
+            summary { (say("board-every-key")) (keys.len()) ")" }
             p class="small" { (keys.join(", ")) }
         }
     }

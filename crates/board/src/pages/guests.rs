@@ -9,6 +9,7 @@ use plan::ask::guest::{Guest, Matter, guest};
 use super::{Asked, bench, plan_of};
 use crate::address::Query;
 use crate::page::{Frame, changes_of, frame, opens};
+use crate::tongue::{covers, say, say_with, translated};
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
@@ -16,7 +17,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
     let question = question(&query)?;
     Ok(frame(
         &Frame {
-            title: "Guests",
+            title: &say("board-guests"),
             plan: Some(&plan),
             here: "guests",
         },
@@ -69,21 +70,21 @@ fn find<T: Copy>(word: &str, words: &[(&'static str, T)]) -> Option<T> {
 fn specials(plan: &Plan) -> Markup {
     let plates: u32 = plan.specials.iter().map(|l| l.special.plates).sum();
     html! {
-        h2 { "Special plates" }
+        h2 { (say("board-specials")) }
         @if plan.specials.is_empty() {
-            p { "None named for this event. A change such as " code { "special.seat-14=milk, mustard" } " adds one, here and on the plan." }
+            p { (say("board-no-specials")) " " code { "special.seat-14=milk, mustard" } " " (say("board-adds-one")) }
         } @else {
-            p { (plates) " of " (plan.scene.event.covers) " " (plan.scene.event.cover_word) "s. The guest is asked, the label is read." }
+            p { (plates) " " (say("board-of")) " " (covers(&plan.scene.event)) ". " (say("board-guest-asked")) }
             @for l in &plan.specials {
                 div class="decide" {
-                    h3 { (l.place()) " · " (l.special.plates) @if l.special.plates == 1 { " plate" } @else { " plates" } " · " (l.said()) }
+                    h3 { (l.place()) " · " (say_with("board-plates", &[("n", l.special.plates.into())])) " · " (l.said()) }
                     p { strong { (l.headline()) } }
                     @if !l.mixes.is_empty() {
                         ul { @for m in &l.mixes { li {
                             (opens(plan, &format!("special.{}.{}.{}.g", l.special.id, m.part, m.item.id()), &plan::wording::grams(m.grams, false)))
                             " " (plan::wording::item_name(&plan.scene, &m.item).0)
                             @if let Some(form) = &m.form { ", " (form) }
-                            " for " (m.swap) ": " (m.from.words())
+                            " " (say("board-for")) " " (m.swap) ": " (m.from.words())
                         } } }
                     }
                     p { (l.answered.answer.next) }
@@ -99,26 +100,26 @@ fn form(plan: &Plan, question: &Guest) -> Markup {
         form method="get" class="no-print" {
             @for change in changes_of(plan) { input type="hidden" name="set" value=(change); }
             fieldset {
-                legend { "The guest must not have" }
+                legend { (say("board-must-not-have")) }
                 @for (word, allergen) in Allergen::ALL {
                     label class="tick" {
                         input type="checkbox" name="without" value=(word) checked[ticked(&Matter::Allergen(*allergen))];
-                        " " (word)
+                        " " (translated(&format!("label-word-{word}"), word, &[]))
                     }
                 }
             }
             fieldset {
-                legend { "or eats" }
+                legend { (say("board-or-eats")) }
                 @for (word, diet) in Diet::ALL {
                     label class="tick" {
                         input type="checkbox" name="diet" value=(word) checked[ticked(&Matter::Diet(*diet))];
-                        " " (word)
+                        " " (translated(&format!("diet-{word}"), word, &[]))
                     }
                 }
             }
             div class="fields" {
-                label { "Seat" input name="seat" value=(question.seat.as_deref().unwrap_or("")); }
-                button type="submit" { "Can this guest eat it?" }
+                label { (say("board-seat")) input name="seat" value=(question.seat.as_deref().unwrap_or("")); }
+                button type="submit" { (say("board-can-eat")) }
             }
         }
     }
@@ -127,9 +128,9 @@ fn form(plan: &Plan, question: &Guest) -> Markup {
 fn matrix(plan: &Plan) -> Markup {
     let m = &plan.allergens;
     html! {
-        h2 { "What is in what, as far as the labels in the book say" }
+        h2 { (say("board-matrix")) }
         div class="wide" tabindex="0" { table class="matrix" {
-            thead { tr { th { "" span class="unseen" { "Dish and part" } } @for c in &m.columns { th scope="col" { (c.name) } } } }
+            thead { tr { th { "" span class="unseen" { (say("board-dish-part")) } } @for c in &m.columns { th scope="col" { (translated(&format!("allergen-{}", c.id), &c.name, &[])) } } } }
             tbody {
                 @for dish in &m.dishes {
                     tr class="dish" {
@@ -141,8 +142,8 @@ fn matrix(plan: &Plan) -> Markup {
             }
         } }
         p class="small" {
-            @for state in State::ALL { strong { (state.sign()) } " " (state.word()) " · " }
-            "Every sign opens the ingredient behind it. Labels come first: read them."
+            @for state in State::ALL { strong { (state.sign()) } " " (state_word(*state)) " · " }
+            (say("board-matrix-note"))
         }
     }
 }
@@ -162,11 +163,22 @@ fn row(plan: &Plan, part: &Row, depth: usize) -> Markup {
 fn opened(plan: &Plan, part: &Row, column: &str, cell: &Cell) -> Markup {
     html! {
         @if cell.state == State::Free { (sign(cell.state)) }
-        @else { (opens(plan, &figure_id(&part.recipe, column), cell.state.sign())) span class="unseen" { " " (cell.state.word()) } }
-        @if !cell.swaps.is_empty() { br; span class="small" { "swap" } }
+        @else { (opens(plan, &figure_id(&part.recipe, column), cell.state.sign())) span class="unseen" { " " (state_word(cell.state)) } }
+        @if !cell.swaps.is_empty() { br; span class="small" { (say("board-swap")) } }
     }
 }
 
 fn sign(state: State) -> Markup {
-    html! { span aria-hidden="true" { (state.sign()) } span class="unseen" { (state.word()) } }
+    html! { span aria-hidden="true" { (state.sign()) } span class="unseen" { (state_word(state)) } }
+}
+
+/// The word of a sign.
+fn state_word(state: State) -> String {
+    say(match state {
+        State::Free => "board-state-free",
+        State::Under => "board-state-under",
+        State::May => "board-state-may",
+        State::Unknown => "board-state-unknown",
+        State::Contains => "board-state-contains",
+    })
 }

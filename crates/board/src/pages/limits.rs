@@ -9,6 +9,7 @@ use crate::day::deviations::Stand;
 use crate::day::judged::{self, celsius, is_air};
 use crate::day::standing::{Standing, standing};
 use crate::shown::Shown;
+use crate::tongue::{moment, say, say_with};
 
 /// Deviations that are open, and lots that are held for one.
 pub(crate) fn open(plan: &Shown) -> Markup {
@@ -21,17 +22,17 @@ pub(crate) fn open(plan: &Shown) -> Markup {
         .collect();
     html! {
         @if !shown.is_empty() {
-            h2 { "Open deviations" }
+            h2 { (say("board-open-deviations")) }
             @for d in shown {
                 div class="trouble" {
                     p class="found" { (d.name) @if let Some(c) = &d.component { (plan.held(c)) } }
                     p { (d.found) }
-                    p class="small" { "limit " (d.limit) @if let Some(m) = &d.margin { " · margin " (m) } }
+                    p class="small" { (say("board-limit")) " " (d.limit) @if let Some(m) = &d.margin { " · " (say("board-margin")) " " (m) } }
                     @if let Some(x) = d.decided.last() {
                         p { (x.way) ": " (x.words) " (" (x.who) ") · " strong { (x.then.words()) } }
                     }
                     p class="acts" { a class="act" href=(d.address(event)) {
-                        @if d.stand == Stand::Open { "Decide" } @else { "Go on from there" }
+                        @if d.stand == Stand::Open { (say("board-decide")) } @else { (say("board-go-on")) }
                         span class="unseen" { ": " (d.name) }
                     } }
                 }
@@ -73,9 +74,9 @@ pub(crate) fn latest(plan: &Shown) -> Markup {
     let rows: Vec<Beside> = newest.into_iter().map(|s| beside(plan, s)).collect();
     html! {
         @if !rows.is_empty() {
-            h2 { "Newest readings" }
+            h2 { (say("board-newest")) }
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "What" } th class="n" { "Reading" } th { "When" } th { "Who" } th { "Limit" } } }
+                thead { tr { th { (say("board-what")) } th class="n" { (say("board-reading")) } th { (say("board-when")) } th { (say("board-who")) } th { (say("board-limit-head")) } } }
                 tbody { @for r in rows {
                     tr {
                         td { (r.name) }
@@ -84,13 +85,13 @@ pub(crate) fn latest(plan: &Shown) -> Markup {
                         td { (r.who) }
                         td { @match &r.limit {
                             Some((limit, true)) => { (limit) }
-                            Some((limit, false)) => { strong class="word broken" { "OUTSIDE" } " " (limit) }
-                            None => { "no limit here" }
+                            Some((limit, false)) => { strong class="word broken" { (say("board-outside")) } " " (limit) }
+                            None => { (say("board-no-limit")) }
                         } }
                     }
                 } }
             } }
-            p class="small" { "One reading beside one limit; what a whole log shows stands under Record." }
+            p class="small" { (say("board-one-beside-one")) }
         }
     }
 }
@@ -119,7 +120,7 @@ fn way(limit: &str, there: bool) -> String {
     if there {
         limit.to_owned()
     } else {
-        format!("{limit}, not there yet")
+        say_with("board-way-not-there", &[("limit", limit.into())])
     }
 }
 
@@ -134,7 +135,10 @@ fn beside(plan: &Shown, s: &Standing) -> Beside {
                 // On its way up or down it is not there yet, which is no reading outside a limit.
                 (Some(until), _) => Some((
                     way(
-                        &format!("core {} °C", number(until.core.c(), 1)),
+                        &say_with(
+                            "board-core-limit",
+                            &[("core", (&number(until.core.c(), 1)).into())],
+                        ),
                         t >= until.core.c(),
                     ),
                     true,
@@ -159,7 +163,7 @@ fn beside(plan: &Shown, s: &Standing) -> Beside {
     Beside {
         name: format!(
             "{}: {}, {part}",
-            component.map_or("the event", |c| c.name.as_str()),
+            component.map_or_else(|| say("board-the-event"), |c| c.name.clone()),
             s.step().unwrap_or("")
         ),
         said: s.reading.map_or_else(String::new, |r| r.to_string()),
@@ -168,7 +172,7 @@ fn beside(plan: &Shown, s: &Standing) -> Beside {
             .says
             .at
             .on_the_clock()
-            .map_or_else(String::new, |z| z.strftime("%a %H:%M").to_string()),
+            .map_or_else(String::new, |z| moment(&z, "%a %H:%M")),
         who: s.entry.says.who.to_string(),
         limit,
     }

@@ -15,9 +15,11 @@ use plan::wording::{people, whole};
 use super::{curves, plan_of, record, verdicts, weigh};
 use crate::day::standing::{Standing, standing};
 use crate::day::{self, judged};
+use crate::entry::kind_word;
 use crate::names;
 use crate::page::{Frame, event_address, frame, opens};
 use crate::shown::Shown;
+use crate::tongue::{moment, say, say_with};
 use crate::trouble::Trouble;
 use crate::wall::wall;
 use crate::{Board, live, underway};
@@ -51,22 +53,22 @@ pub(crate) async fn page(
             (stands(&plan, c))
             (made_of(&plan, c))
             (super::recipe::recipe_line(&plan, c.recipe.as_str(), &c.name))
-            h2 { "Weigh" }
+            h2 { (say("board-weigh")) }
             (weigh::weights(&plan, c))
             (weigh::cautions(&plan, c))
             (clock(&plan, c))
             (readings(&plan, c))
             (curves::of(&plan, c.recipe.as_str()))
             (windows(&plan, c))
-            h2 { "Label" }
+            h2 { (say("board-label")) }
             (label(&plan, c))
-            h2 { "Where it went" }
+            h2 { (say("board-where-went")) }
             (went(&plan, c))
-            h2 { "Verdicts of the plan" }
+            h2 { (say("board-plan-verdicts")) }
             @let own: Vec<_> = plan.verdicts.iter().filter(|v| v.component == c.recipe).collect();
-            @if own.is_empty() { p { "None of the rules here speaks about this." } }
+            @if own.is_empty() { p { (say("board-no-rule")) } }
             @for v in own { (verdicts::one(&plan, v)) }
-            p { a href=(event_address(&plan, &format!("why?part={}", c.recipe))) { "Every figure of it" } }
+            p { a href=(event_address(&plan, &format!("why?part={}", c.recipe))) { (say("board-every-figure")) } }
         },
     ))
 }
@@ -83,7 +85,7 @@ fn stands(plan: &Shown, c: &Component) -> Markup {
     html! {
         @if plan.day.stand(plan, c.recipe.as_str()).is_some() { p class="big" { (plan.held(c.recipe.as_str())) } }
         @for d in own { p { a href=(d.address(event)) { (d.name) } ": " (d.found) } }
-        p class="no-print" { a class="act" href=(format!("/event/{event}/record?quick=1&kind=deviation&about={}", c.recipe)) { "Something is outside its limit" } }
+        p class="no-print" { a class="act" href=(format!("/event/{event}/record?quick=1&kind=deviation&about={}", c.recipe)) { (say("board-something-outside")) } }
     }
 }
 
@@ -96,19 +98,19 @@ fn readings(plan: &Shown, c: &Component) -> Markup {
     of.sort_by_key(|s| (s.at(), s.entry.sequence));
     html! {
         @if !of.is_empty() {
-            h2 { "Written down" }
+            h2 { (say("board-written-down")) }
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "When" } th { "Who" } th { "Step" } th { "What" } th class="n" { "Reading" } th { "Words" } } }
+                thead { tr { th { (say("board-when")) } th { (say("board-who")) } th { (say("board-step")) } th { (say("board-what")) } th class="n" { (say("board-reading")) } th { (say("board-words")) } } }
                 tbody { @for s in &of {
                     @let says = &s.entry.says;
                     tr {
-                        td class="hour" { @if let Some(z) = says.at.on_the_clock() { (z.strftime("%a %m-%d %H:%M")) } }
+                        td class="hour" { @if let Some(z) = says.at.on_the_clock() { (moment(&z, "%a %m-%d %H:%M")) } }
                         td { (says.who) }
                         td { (s.step().unwrap_or("")) @if let Some(part) = s.part() { br; span class="small" { (part) } } }
-                        td { (says.kind.as_str()) @if !s.holds { " " strong { "taken back" } } }
+                        td { (kind_word(says.kind)) @if !s.holds { " " strong { (say("board-taken-back")) } } }
                         td class="n" {
                             @if let Some(r) = s.reading { (r) }
-                            @if let Some(by) = s.entry.corrected_by { br; span class="small" { "corrected by " (by) } }
+                            @if let Some(by) = s.entry.corrected_by { br; span class="small" { (say("board-corrected-by")) " " (by) } }
                         }
                         td { (says.words) }
                     }
@@ -154,11 +156,11 @@ fn label(plan: &Shown, c: &Component) -> Markup {
     html! {
         div class="now" {
             p { strong { (c.name) } (plan.held(c.recipe.as_str())) }
-            p { (plan::wording::grams(c.made_g, false)) @if let Some(last) = last { " · ready " (wall(plan, last, "%a %F %H:%M")) } }
-            @if let Some(by) = of("discard_by") { p { "discard by " strong { (by) } } }
-            p { @if contains.is_empty() { "no allergen of this place is named on the labels in the book; read them" } @else { "contains " (contains.join(", ")) } }
+            p { (plan::wording::grams(c.made_g, false)) @if let Some(last) = last { " · " (say("board-ready")) " " (wall(plan, last, "%a %F %H:%M")) } }
+            @if let Some(by) = of("discard_by") { p { (say("board-discard-by")) " " strong { (by) } } }
+            p { @if contains.is_empty() { (say("board-no-allergen-named")) } @else { (say("board-contains")) " " (contains.join(", ")) } }
         }
-        p class="small" { "From the plan as it stands now; what is sealed on the tub is what was made." }
+        p class="small" { (say("board-label-note")) }
     }
 }
 
@@ -187,62 +189,62 @@ fn went(plan: &Shown, c: &Component) -> Markup {
     html! {
         ul {
             @for d in &dishes {
-                li { (d.name) ": " (number(c.portions, 0)) " " @if let Some(g) = c.portion_g { "portions of " (number(g, 0)) " g" } @else { "pieces" } }
+                li { (d.name) ": " (number(c.portions, 0)) " " @if let Some(g) = c.portion_g { (say("board-portions-of")) " " (number(g, 0)) " g" } @else { (say("board-pieces")) } }
             }
-            @if !inside.is_empty() { li { "in " (inside.join(", ")) } }
-            @if dishes.is_empty() && inside.is_empty() { li { "on no plate of this event" } }
+            @if !inside.is_empty() { li { (say("board-in-inline")) " " (inside.join(", ")) } }
+            @if dishes.is_empty() && inside.is_empty() { li { (say("board-no-plate")) } }
         }
-        p class="small" { "By the plan: which plate went to whom is not written down here." }
+        p class="small" { (say("board-went-note")) }
     }
 }
 
 /// What is known of the finished lot; what is not known is not here.
 const LOT: &[(&str, &str)] = &[
-    ("water_phase_salt_pct", "water-phase salt, mean"),
-    ("salt_pct", "salt"),
-    ("water_pct", "water"),
-    ("water_activity", "water activity"),
-    ("sugar_pct", "sugar"),
-    ("nitrite_ppm", "nitrite, ingoing"),
-    ("acetic_pct", "acetic acid"),
+    ("water_phase_salt_pct", "board-lot-water-phase"),
+    ("salt_pct", "board-lot-salt"),
+    ("water_pct", "board-lot-water"),
+    ("water_activity", "board-lot-activity"),
+    ("sugar_pct", "board-lot-sugar"),
+    ("nitrite_ppm", "board-lot-nitrite"),
+    ("acetic_pct", "board-lot-acetic"),
 ];
 
 fn made_of(plan: &Plan, c: &Component) -> Markup {
     html! {
         ul class="figures" {
             @if let Some(by) = plan.figures.get(&format!("{}.discard_by", c.recipe)) {
-                li { span class="label" { "discard by" } strong { (opens(plan, &by.id, &by.show())) } }
+                li { span class="label" { (say("board-discard-by")) } strong { (opens(plan, &by.id, &by.show())) } }
             }
             @for (key, name) in LOT {
                 @if let Some(f) = plan.figures.get(&format!("{}.lot.{key}", c.recipe)) {
-                    li { span class="label" { (name) } strong { (opens(plan, &f.id, &f.show())) } }
+                    li { span class="label" { (say(name)) } strong { (opens(plan, &f.id, &f.show())) } }
                 }
             }
         }
-        p class="small" { "Computed for the whole lot from the formula and the yields: a mean, never the core." }
+        p class="small" { (say("board-mean-note")) }
     }
 }
 
 fn clock(plan: &Plan, c: &Component) -> Markup {
     html! {
-        h2 { "Clock" }
+        h2 { (say("board-clock")) }
         div class="wide" tabindex="0" { table {
-            thead { tr { th { "Step" } th { "Start" } th { "End" } th { "May start" } th { "Who" } } }
+            thead { tr { th { (say("board-step")) } th { (say("board-start-head")) } th { (say("board-end-head")) } th { (say("board-may-start")) } th { (say("board-who")) } } }
             tbody {
                 @for t in plan.timeline.tasks.iter().filter(|t| t.meaning.component.as_ref() == Some(&c.recipe) && t.meaning.kind != Kind::Passing) {
                     tr {
                         td {
                             (names::step(t))
                             @if let Some(step) = t.meaning.step.as_ref().filter(|_| t.meaning.kind == Kind::Hands) {
-                                br; a class="small no-print" href=(format!("/event/{}/record?about={}.{step}", plan.scene.event.id, c.recipe)) { "write down" }
+                                br; a class="small no-print" href=(format!("/event/{}/record?about={}.{step}", plan.scene.event.id, c.recipe)) { (say("board-write-down-link")) }
                             }
                         }
                         td class="hour" { (wall(plan, t.start, "%a %m-%d %H:%M")) }
                         td { (wall(plan, t.end, "%a %H:%M")) }
                         td { @if t.meaning.kind == Kind::Hands && t.latest > t.earliest {
-                            (wall(plan, t.earliest, "%a %H:%M")) " to " (wall(plan, t.latest, "%a %H:%M"))
+                            (wall(plan, t.earliest, "%a %H:%M")) " " (say("board-to")) " " (wall(plan, t.latest, "%a %H:%M"))
                         } }
-                        td { @if t.meaning.kind == Kind::Run { "by itself" } @else { (people(&t.people)) } }
+                        td { @if t.meaning.kind == Kind::Run { (say("board-by-itself")) } @else { (people(&t.people)) } }
                     }
                 }
             }
@@ -258,24 +260,23 @@ fn windows(plan: &Plan, c: &Component) -> Markup {
         .collect();
     html! {
         @if !own.is_empty() {
-            h2 { "Computed windows" }
+            h2 { (say("board-windows")) }
             @for w in own {
                 h3 { (w.step) ": " (w.goal) }
                 @match &w.window {
                     Ok(s) => {
                         ul class="figures" {
-                            li { span class="label" { "thin piece" } strong { (whole(s.thin)) } }
-                            li { span class="label" { "usual piece" } strong { (whole(s.nominal)) } }
-                            li { span class="label" { "thickest piece" } strong { (whole(s.thick)) } }
-                            @if let Some(slow) = s.thick_if_slow { li { span class="label" { "thickest, were it slow" } strong { (whole(slow)) } } }
-                            @if let Some((min, max)) = &w.house { li { span class="label" { "the house's own" } strong { (whole(*min)) " to " (whole(*max)) } } }
+                            li { span class="label" { (say("board-thin-piece")) } strong { (whole(s.thin)) } }
+                            li { span class="label" { (say("board-usual-piece")) } strong { (whole(s.nominal)) } }
+                            li { span class="label" { (say("board-thickest-piece")) } strong { (whole(s.thick)) } }
+                            @if let Some(slow) = s.thick_if_slow { li { span class="label" { (say("board-thickest-slow")) } strong { (whole(slow)) } } }
+                            @if let Some((min, max)) = &w.house { li { span class="label" { (say("board-house-own")) } strong { (whole(*min)) " " (say("board-to")) " " (whole(*max)) } } }
                         }
                     }
-                    Err(why) => { p { "Not computed: " (why) } }
+                    Err(why) => { p { (say("board-not-computed")) " " (why) } }
                 }
                 @if let Some(p) = w.places {
-                    p { "Water-phase salt of the thickest piece when it comes out: mean " (number(p.mean_pct, 1)) " %, surface "
-                        (number(p.surface_pct, 1)) " %, where it comes last " (number(p.core_pct, 1)) " %." }
+                    p { (say_with("board-places-note", &[("mean", (&number(p.mean_pct, 1)).into()), ("surface", (&number(p.surface_pct, 1)).into()), ("core", (&number(p.core_pct, 1)).into())])) }
                 }
                 @if let Some(conflict) = &w.conflict { div class="decide" { p { (conflict) } } }
                 p class="small" { (w.model) }

@@ -9,13 +9,14 @@ use plan::wording::{money, plural};
 
 use super::{Asked, plan_of};
 use crate::page::{Frame, frame, opens};
+use crate::tongue::{say, say_with, with_weekday};
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
     let (plan, _) = plan_of(&asked).await?;
     Ok(frame(
         &Frame {
-            title: "Order",
+            title: &say("board-order"),
             plan: Some(&plan),
             here: "order",
         },
@@ -40,11 +41,11 @@ fn supplied(plan: &Plan, supplier: &Supplier) -> Markup {
     html! {
         h2 { (supplier.name) }
         p {
-            @if let Some(by) = first.order_by { "Order by " strong { (by.strftime("%a %Y-%m-%d %H:%M")) } }
-            @if let Some(at) = first.delivery { ", comes " (at.strftime("%a %Y-%m-%d %H:%M")) }
+            @if let Some(by) = first.order_by { (say("board-order-by")) " " strong { (by.strftime(&with_weekday("%a %Y-%m-%d %H:%M", by.date()))) } }
+            @if let Some(at) = first.delivery { (say("board-comes")) " " (at.strftime(&with_weekday("%a %Y-%m-%d %H:%M", at.date()))) }
         }
         div class="wide" tabindex="0" { table {
-            thead { tr { th { "Item" } th { "Spec" } th class="n" { "Buy" } th class="n" { "Needed" } th class="n" { "Price" } th class="n" { "Cost" } } }
+            thead { tr { th { (say("board-item")) } th { (say("board-spec")) } th class="n" { (say("board-buy")) } th class="n" { (say("board-needed")) } th class="n" { (say("board-price")) } th class="n" { (say("board-cost")) } } }
             tbody {
                 @for l in lines {
                     tr {
@@ -52,10 +53,10 @@ fn supplied(plan: &Plan, supplier: &Supplier) -> Markup {
                             (l.item)
                             @if let Some(edge) = &l.edge {
                                 br; span class="small" {
-                                    "edge: " (number(edge.packs, 0)) " would do, " (number(edge.short_pct, 2)) " % short, saves " (money(sign, edge.saves, 2))
+                                    (say_with("board-edge", &[("packs", (&number(edge.packs, 0)).into()), ("short", (&number(edge.short_pct, 2)).into()), ("saves", (&money(sign, edge.saves, 2)).into())]))
                                 }
                             }
-                            @if !l.substitutes.is_empty() { br; span class="small" { "or " (l.substitutes.join(", ")) } }
+                            @if !l.substitutes.is_empty() { br; span class="small" { (say("board-or")) " " (l.substitutes.join(", ")) } }
                         }
                         td { (l.spec) }
                         td class="n" { strong {

@@ -17,10 +17,11 @@ use crate::access::doors::may_send;
 use crate::access::visitor::{visitor, who_field};
 use crate::address::Query;
 use crate::day::judged::{self, Judged};
-use crate::entry::{KINDS, new_id};
+use crate::entry::{KINDS, kind_word, new_id};
 use crate::kept::ask;
 use crate::page::{Frame, frame};
 use crate::shown::Shown;
+use crate::tongue::{moment, say, say_with};
 use crate::trouble::Trouble;
 use crate::written::Written;
 use crate::{Board, device, live, written};
@@ -62,7 +63,7 @@ async fn whole(
     let head = ask(board, LogHead).await?;
     Ok(frame(
         &Frame {
-            title: "Record",
+            title: &say("board-record"),
             plan: Some(plan),
             here: "record",
         },
@@ -70,16 +71,16 @@ async fn whole(
             (live::line(board, plan, None, since))
             @if !board.kept {
                 div class="what-if" role="status" {
-                    strong { "This record is not kept" } ": it ends with the program. Start it with " code { "saltern serve --db FILE" } " to keep one."
+                    strong { (say("board-not-kept")) } (say("board-ends-with")) " " code { "saltern serve --db FILE" } " " (say("board-to-keep"))
                 }
             }
             @if may_send(&visitor(), "/event/{event}/record") { (form(board, plan, query, who, refused)) }
             (shown(plan))
             (list(plan, &plan.day.log, before))
             p class="small" {
-                @if head.sequence == 1 { "1 entry" } @else { (head.sequence) " entries" } " in all; the last is sealed with "
+                (say_with("board-entries", &[("n", head.sequence.unsigned_abs().into())])) " " (say("board-sealed-with")) " "
                 code class="seal" { (head.hash) }
-                ". Written down elsewhere, it tells whether anything before it was changed since."
+                (say("board-seal-tells"))
             }
         },
     ))
@@ -182,31 +183,31 @@ fn form(
     let named = KINDS.iter().find(|(w, _, _)| *w == kind);
     let reads = !units(kind).is_empty();
     let more = html! {
-        label { "Which piece, pan, probe or line" input name="part" autocomplete="off" value=[query.first("part")] aria-invalid=[is_wrong("part")] aria-describedby=[at("part")] list=[(kind == "deviation").then_some("deviations")];
-            span class="hint" { @if kind == "deviation" { "or what kind it is: nitrite, smoker-stopped" } @else { "probe 2" } } (wrong(refused, "part")) }
+        label { (say("board-which-piece")) input name="part" autocomplete="off" value=[query.first("part")] aria-invalid=[is_wrong("part")] aria-describedby=[at("part")] list=[(kind == "deviation").then_some("deviations")];
+            span class="hint" { @if kind == "deviation" { (say("board-kind-hint")) } @else { (say("board-part-hint")) } } (wrong(refused, "part")) }
         @if kind == "deviation" {
             datalist id="deviations" { @for d in safety::ways::all().unwrap_or_default() { option value=(d.rule) { (d.what) } } }
         }
         @if !quick || !reads {
-            label { "Reading, with its unit" input name="reading" autocomplete="off" value=(said("reading")) aria-invalid=[is_wrong("reading")] aria-describedby=[at("reading")]; span class="hint" { "63.4 °C, 5.22 kg, pH 4.1" } (wrong(refused, "reading")) }
+            label { (say("board-reading-unit")) input name="reading" autocomplete="off" value=(said("reading")) aria-invalid=[is_wrong("reading")] aria-describedby=[at("reading")]; span class="hint" { "63.4 °C, 5.22 kg, pH 4.1" } (wrong(refused, "reading")) }
         }
-        label { "When, if not now" input name="when" autocomplete="off" placeholder="2027-10-06 15:05" value=(said("when")) aria-invalid=[is_wrong("when")] aria-describedby=[at("when")]; (wrong(refused, "when")) }
-        label { "Words" input name="words" autocomplete="off" value=[query.first("words")] aria-invalid=[is_wrong("words")] aria-describedby=[at("words")]; (wrong(refused, "words")) }
+        label { (say("board-when-not-now")) input name="when" autocomplete="off" placeholder="2027-10-06 15:05" value=(said("when")) aria-invalid=[is_wrong("when")] aria-describedby=[at("when")]; (wrong(refused, "when")) }
+        label { (say("board-words")) input name="words" autocomplete="off" value=[query.first("words")] aria-invalid=[is_wrong("words")] aria-describedby=[at("words")]; (wrong(refused, "words")) }
     };
     html! {
         h2 {
-            @if let Some(of) = corrects { "Correct entry " (of) }
-            @else if let (true, Some((_, name, _))) = (quick, named) { (about_words(plan, chosen)) ": " (name) }
-            @else { "Enter" }
+            @if let Some(of) = corrects { (say_with("board-correct-entry-head", &[("n", of.into())])) }
+            @else if let (true, Some((word, _, _))) = (quick, named) { (about_words(plan, chosen)) ": " (say(&format!("board-kind-{word}"))) }
+            @else { (say("board-enter")) }
         }
         @if corrects.is_some() {
             p class="small" {
-                "A reading takes the place of the wrong one. Without a reading the entry is taken back; with an hour it is written down anew at that hour."
+                (say("board-correcting"))
             }
         }
         form class=(if quick { "fields quick" } else { "fields" }) method="post" action=(format!("/event/{}/record", plan.scene.event.id)) data-entry data-refused[refused.is_some()] {
             @if let Some(trouble) = refused {
-                div class="trouble" role="alert" { (trouble.told()) p { "Nothing was written down. What you filled in stands below." } }
+                div class="trouble" role="alert" { (trouble.told()) p { (say("board-nothing-written")) } }
             }
             input type="hidden" name="id" value=(id);
             @if let Some(entered) = query.first("entered").filter(|_| refused.is_some()) { input type="hidden" name="entered" value=(entered); }
@@ -217,8 +218,8 @@ fn form(
                 input type="hidden" name="back" value="today";
                 input type="hidden" name="quick" value="1";
                 @if reads {
-                    label { "Reading" input name="reading" required inputmode="decimal" autocomplete="off" autofocus value=[query.first("reading")] aria-invalid=[is_wrong("reading")] aria-describedby=[at("reading")]; (wrong(refused, "reading")) }
-                    label { "Unit, as the instrument shows it"
+                    label { (say("board-reading")) input name="reading" required inputmode="decimal" autocomplete="off" autofocus value=[query.first("reading")] aria-invalid=[is_wrong("reading")] aria-describedby=[at("reading")]; (wrong(refused, "reading")) }
+                    label { (say("board-unit-shown"))
                         select name="unit" { @for u in units(kind) { option value=(u) selected[unit == Some(*u)] { (u) } } }
                     }
                 }
@@ -226,15 +227,15 @@ fn form(
             (who_field(who))
             (wrong(refused, "who"))
             @if corrects.is_none() && !quick {
-                label { "What happened"
-                    select name="kind" { @for (word, name, _) in KINDS { option value=(word) selected[kind == *word] { (name) } } }
+                label { (say("board-what-happened"))
+                    select name="kind" { @for (word, _, _) in KINDS { option value=(word) selected[kind == *word] { (say(&format!("board-kind-{word}"))) } } }
                     (wrong(refused, "kind"))
                 }
             }
             @if !quick {
-                label { "Of what"
+                label { (say("board-of-what"))
                     select name="about" {
-                        option value="" { "the event as a whole" }
+                        option value="" { (say("board-event-whole")) }
                         @for c in &plan.components {
                             @if let Some(recipe) = plan.scene.book.recipes.get(&c.recipe) {
                                 @for step in &recipe.steps {
@@ -247,9 +248,9 @@ fn form(
                 }
                 (more)
             } @else {
-                details class="more" open[query.first("part").is_some() || kind == "deviation"] { summary { "Piece, hour, words" } (more) }
+                details class="more" open[query.first("part").is_some() || kind == "deviation"] { summary { (say("board-more-fields")) } (more) }
             }
-            button type="submit" { "Write it down" }
+            button type="submit" { (say("board-write-down")) }
         }
     }
 }
@@ -275,11 +276,11 @@ fn list(plan: &Plan, log: &[Arc<Entry>], before: i64) -> Markup {
     let from = end.saturating_sub(MOST_SHOWN);
     let shown = log.get(from..end).unwrap_or_default();
     html! {
-        h2 { "What happened" }
-        @if log.is_empty() { p { "Nothing is written down yet." } }
+        h2 { (say("board-what-happened")) }
+        @if log.is_empty() { p { (say("board-nothing-yet")) } }
         @else {
             div class="wide" tabindex="0" { table {
-                thead { tr { th class="n" { "No." } th { "When" } th { "Who" } th { "What" } th { "Reading" } th { "Words" } td {} } }
+                thead { tr { th class="n" { (say("board-number")) } th { (say("board-when")) } th { (say("board-who")) } th { (say("board-what")) } th { (say("board-reading")) } th { (say("board-words")) } td {} } }
                 tbody { @for e in shown.iter().rev() { (row(plan, e)) } }
             } }
             @if from > 0 && let Some(oldest) = shown.first() {
@@ -300,17 +301,17 @@ fn row(plan: &Plan, e: &Entry) -> Markup {
     html! {
         tr {
             td class="n" { (e.sequence) }
-            td class="hour" { @if let Some(z) = s.at.on_the_clock() { (z.strftime("%a %m-%d %H:%M")) } }
+            td class="hour" { @if let Some(z) = s.at.on_the_clock() { (moment(&z, "%a %m-%d %H:%M")) } }
             td { (s.who) }
             td {
-                (s.kind.as_str()) @if let Some(of) = s.kind.corrects() { " of " (of) }
+                (kind_word(s.kind)) @if let Some(of) = s.kind.corrects() { " " (say_with("board-of-entry", &[("n", (&of.to_string()).into())])) }
                 @if !about.is_empty() { br; span class="small" { (about) } }
             }
             td { @if let Some(r) = s.reading { (r) } }
-            td { (s.words) @if let Some(by) = e.corrected_by { " " strong { "corrected by " (by) } } }
+            td { (s.words) @if let Some(by) = e.corrected_by { " " strong { (say("board-corrected-by")) " " (by) } } }
             td {
                 @if e.corrected_by.is_none() && s.kind.corrects().is_none() {
-                    a href=(format!("/event/{}/record?corrects={}", plan.scene.event.id, e.sequence)) { "correct" }
+                    a href=(format!("/event/{}/record?corrects={}", plan.scene.event.id, e.sequence)) { (say("board-correct")) }
                 }
             }
         }
@@ -322,7 +323,7 @@ fn shown(plan: &Shown) -> Markup {
     let judged = judged::all(plan, &plan.day.log);
     html! {
         @if !judged.is_empty() {
-            h2 { "What the readings show" }
+            h2 { (say("board-readings-show")) }
             @for j in judged { (judgement(plan, &j)) }
         }
     }
@@ -335,20 +336,20 @@ pub(crate) fn judgement(plan: &Shown, j: &Judged) -> Markup {
         @match &j.answer {
             Ok(judged) => { (one(&name, judged)) }
             // Readings that contradict each other show nothing, and saying nothing would hide what they broke.
-            Err(why) => { p { (verdicts::word(safety::Verdict::NotShown)) " " strong { (name) } " · not judged: " (why) } }
+            Err(why) => { p { (verdicts::word(safety::Verdict::NotShown)) " " strong { (name) } " · " (say("board-not-judged")) " " (why) } }
         }
         @for d in plan.day.deviations.iter().filter(|d| d.component.as_deref() == Some(j.component.as_str()) && d.step.as_deref() == Some(j.step.as_str())) {
-            p { a href=(d.address(plan.scene.event.id.as_str())) { "What may be done now" } (plan.held(&j.component)) }
+            p { a href=(d.address(plan.scene.event.id.as_str())) { (say("board-may-be-done")) } (plan.held(&j.component)) }
         }
     }
 }
 
 fn one(name: &str, j: &Judgement) -> Markup {
     html! {
-        p { (verdicts::word(j.verdict)) " " strong { (name) } " · asks " (j.asks) }
+        p { (verdicts::word(j.verdict)) " " strong { (name) } " · " (say("board-asks")) " " (j.asks) }
         p {
-            @if let (Some(value), Some(limit)) = (j.value, j.limit) { (number(value, 1)) " " (j.unit) " against " (number(limit, 1)) " " (j.unit) " · " }
-            strong { "Next: " } (j.next)
+            @if let (Some(value), Some(limit)) = (j.value, j.limit) { (number(value, 1)) " " (j.unit) " " (say("board-against")) " " (number(limit, 1)) " " (j.unit) " · " }
+            strong { (say("board-next")) " " } (j.next)
         }
         p class="small" { (j.place) br; (j.source.title) " (" (j.status().words()) "; " (j.holds.words()) ")" }
     }

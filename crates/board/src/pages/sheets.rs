@@ -22,34 +22,63 @@ use crate::day::deviations::Stand;
 use crate::day::standing::standing;
 use crate::page::{Frame, changes_of, event_address, frame};
 use crate::shown::Shown;
+use crate::tongue::{language, say};
 use crate::trouble::Trouble;
 
-/// Every kind of paper: its address, its name here.
+/// Every kind of paper: its address, the key of its name here.
 const KINDS: [(Kind, &str, &str); 20] = [
-    (Kind::DayBoard, "day-board", "Day board"),
-    (Kind::BackPlan, "back-plan", "Back-plan"),
-    (Kind::PrepList, "prep-list", "Mise en place by day"),
-    (Kind::StationCard, "station-card", "Station cards"),
-    (Kind::FormulaCard, "formula-card", "Formula cards"),
-    (Kind::CureSheet, "cure-sheet", "Cure and brine sheets"),
-    (Kind::SmokerLog, "smoker-log", "Smoker logs"),
-    (Kind::CoolingLog, "cooling-log", "Cooling logs"),
-    (Kind::PickleLog, "pickle-log", "Pickle logs"),
-    (Kind::ReceivingSheet, "receiving-sheet", "Receiving sheets"),
-    (Kind::DoorMap, "door-map", "Door maps"),
-    (Kind::TubLabel, "tub-label", "Tub labels, to be cut"),
-    (Kind::PlatingGuide, "plating-guide", "Plating guides"),
-    (Kind::AllergenMatrix, "allergen-matrix", "Allergen matrix"),
-    (Kind::OrderSheet, "order-sheet", "Order sheets"),
-    (Kind::ServiceBrief, "service-brief", "Briefs for service"),
-    (Kind::CleaningList, "cleaning-list", "Cleaning lists"),
+    (Kind::DayBoard, "day-board", "board-paper-day-board"),
+    (Kind::BackPlan, "back-plan", "board-paper-back-plan"),
+    (Kind::PrepList, "prep-list", "board-paper-prep-list"),
+    (
+        Kind::StationCard,
+        "station-card",
+        "board-paper-station-card",
+    ),
+    (
+        Kind::FormulaCard,
+        "formula-card",
+        "board-paper-formula-card",
+    ),
+    (Kind::CureSheet, "cure-sheet", "board-paper-cure-sheet"),
+    (Kind::SmokerLog, "smoker-log", "board-paper-smoker-log"),
+    (Kind::CoolingLog, "cooling-log", "board-paper-cooling-log"),
+    (Kind::PickleLog, "pickle-log", "board-paper-pickle-log"),
+    (
+        Kind::ReceivingSheet,
+        "receiving-sheet",
+        "board-paper-receiving-sheet",
+    ),
+    (Kind::DoorMap, "door-map", "board-paper-door-map"),
+    (Kind::TubLabel, "tub-label", "board-paper-tub-label"),
+    (
+        Kind::PlatingGuide,
+        "plating-guide",
+        "board-paper-plating-guide",
+    ),
+    (
+        Kind::AllergenMatrix,
+        "allergen-matrix",
+        "board-paper-allergen-matrix",
+    ),
+    (Kind::OrderSheet, "order-sheet", "board-paper-order-sheet"),
+    (
+        Kind::ServiceBrief,
+        "service-brief",
+        "board-paper-service-brief",
+    ),
+    (
+        Kind::CleaningList,
+        "cleaning-list",
+        "board-paper-cleaning-list",
+    ),
     (
         Kind::EmergencyCard,
         "emergency-card",
-        "When something stops",
+        "board-paper-emergency-card",
     ),
-    (Kind::Rubric, "rubric", "Competencies and sign-off"),
-    (Kind::Dossier, "dossier", "Batch dossiers"),
+    (Kind::Rubric, "rubric", "board-paper-rubric"),
+    (Kind::Dossier, "dossier", "board-paper-dossier"),
 ];
 
 /// How the papers are wanted: said in the address, `?stock=iso&lang=fr&units=us`.
@@ -82,7 +111,7 @@ impl Wanted {
                 }
             },
             language: match query.first("lang") {
-                None => Language::English,
+                None => language(),
                 Some(word) => {
                     Language::find(word).ok_or_else(|| wrong("lang", word, "en or fr"))?
                 }
@@ -131,23 +160,24 @@ pub(crate) async fn list(asked: Asked) -> Result<Markup, Trouble> {
     let laid = drawn(&asked.0.0, &plan, wanted, None, Need::Count).await?;
     Ok(frame(
         &Frame {
-            title: "Papers",
+            title: &say("board-papers"),
             plan: Some(&plan),
             here: "sheets",
         },
         html! {
             (how(&plan, wanted))
-            p { a href=(wanted.address(&plan, "/all/print.pdf")) { "Everything as one PDF" } ", " (counted(laid.pages)) }
+            p { a href=(wanted.address(&plan, "/all/print.pdf")) { (say("board-all-as-pdf")) } ", " (counted(laid.pages)) }
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "Paper" } th class="n" { "Pages" } th { "Print" } th { "Look" } } }
+                thead { tr { th { (say("board-paper")) } th class="n" { (say("board-pages")) } th { (say("board-print")) } th { (say("board-look-head")) } } }
                 tbody {
-                    @for (kind, word, name) in KINDS {
+                    @for (kind, word, key) in KINDS {
+                        @let name = say(key);
                         @if let Some((_, count)) = laid.by_kind.iter().find(|(k, _)| *k == kind) {
                             tr {
                                 td { (name) }
                                 td class="n" { (count) }
                                 td { a href=(wanted.address(&plan, &format!("/{word}/print.pdf"))) { "PDF" span class="small" { " " (name) } } }
-                                td { a href=(wanted.address(&plan, &format!("/{word}"))) { "look" span class="small" { " at " (name) } } }
+                                td { a href=(wanted.address(&plan, &format!("/{word}"))) { (say("board-look")) span class="small" { " at " (name) } } }
                             }
                         }
                     }
@@ -160,19 +190,19 @@ pub(crate) async fn list(asked: Asked) -> Result<Markup, Trouble> {
 
 /// The choices of stock, language and measures, as links.
 fn how(plan: &Plan, now: Wanted) -> Markup {
-    let choices: [(&str, [(&str, Wanted); 2]); 3] = [
+    let choices: [(String, [(String, Wanted); 2]); 3] = [
         (
-            "Paper",
+            say("board-paper"),
             [
                 (
-                    "letter, tabloid",
+                    say("board-stock-us"),
                     Wanted {
                         stock: Stock::Us,
                         ..now
                     },
                 ),
                 (
-                    "A4, A3",
+                    "A4, A3".to_owned(),
                     Wanted {
                         stock: Stock::Iso,
                         ..now
@@ -181,17 +211,17 @@ fn how(plan: &Plan, now: Wanted) -> Markup {
             ],
         ),
         (
-            "Language",
+            say("board-language"),
             [
                 (
-                    "English",
+                    "English".to_owned(),
                     Wanted {
                         language: Language::English,
                         ..now
                     },
                 ),
                 (
-                    "français",
+                    "français".to_owned(),
                     Wanted {
                         language: Language::French,
                         ..now
@@ -200,17 +230,17 @@ fn how(plan: &Plan, now: Wanted) -> Markup {
             ],
         ),
         (
-            "Measures",
+            say("board-measures"),
             [
                 (
-                    "metric",
+                    say("board-metric"),
                     Wanted {
                         units: UnitHabit::Metric,
                         ..now
                     },
                 ),
                 (
-                    "US, grams beside",
+                    say("board-us-measures"),
                     Wanted {
                         units: UnitHabit::UsCustomary,
                         ..now
@@ -244,14 +274,14 @@ pub(crate) async fn look(
     let laid = drawn(&asked.0.0, &plan, wanted, Some(kind), Need::Count).await?;
     Ok(frame(
         &Frame {
-            title: name,
+            title: &name,
             plan: Some(&plan),
             here: "sheets",
         },
         html! {
             p {
-                a href=(wanted.address(&plan, &format!("/{word}/print.pdf"))) { "PDF to print" } ", " (counted(laid.pages)) " · "
-                a href=(wanted.address(&plan, "")) { "all papers" }
+                a href=(wanted.address(&plan, &format!("/{word}/print.pdf"))) { (say("board-pdf-to-print")) } ", " (counted(laid.pages)) " · "
+                a href=(wanted.address(&plan, "")) { (say("board-all-papers")) }
             }
             @for page in 1..=laid.pages {
                 p { img class="paper" loading="lazy" src=(wanted.address(&plan, &format!("/{word}/{page}.svg"))) alt=(format!("{name}, page {page} of {}; its words are in the PDF", laid.pages)); }
@@ -271,7 +301,7 @@ pub(crate) async fn file(
     let (plan, query) = plan_of(&asked).await?;
     let wanted = Wanted::read(&query)?;
     let (kind, name) = if word == "all" {
-        (None, "papers")
+        (None, "papers".to_owned())
     } else {
         known(&word).map(|(k, n)| (Some(k), n))?
     };
@@ -306,11 +336,11 @@ pub(crate) async fn file(
         .into_response())
 }
 
-fn known(word: &str) -> Result<(Kind, &'static str), Trouble> {
+fn known(word: &str) -> Result<(Kind, String), Trouble> {
     KINDS
         .iter()
         .find(|(_, w, _)| *w == word)
-        .map(|(kind, _, name)| (*kind, *name))
+        .map(|(kind, _, key)| (*kind, say(key)))
         .ok_or_else(|| {
             let words: Vec<&str> = KINDS.iter().map(|(_, w, _)| *w).collect();
             Trouble::missing(

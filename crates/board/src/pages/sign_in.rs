@@ -21,6 +21,7 @@ use crate::access::visitor::{Visitor, visitor};
 use crate::address::Query;
 use crate::kept::ask;
 use crate::page::{Frame, frame};
+use crate::tongue::say;
 use crate::trouble::Trouble;
 
 /// The device of everybody who signs in by passphrase.
@@ -29,21 +30,21 @@ pub(crate) const DESK: (&str, &str) = ("desk", "by passphrase");
 pub(crate) async fn page(State(board): State<Arc<Board>>) -> Result<Markup, Trouble> {
     asks(&board)?;
     Ok(frame(
-        &Frame::plain("Sign in"),
+        &Frame::plain(&say("board-sign-in")),
         html! {
-            p { "The instructor gives each tablet a sign-in: look at the square with the camera, or type the six digits here. They work once, for ten minutes." }
+            p { (say("board-sign-in-how")) }
             form class="fields" method="post" action="/sign-in" {
-                label { "Name" input name="name" required autocomplete="off" autocapitalize="words"; }
-                label { "Number" input name="pin" required inputmode="numeric" autocomplete="one-time-code"; span class="hint" { "six digits" } }
-                button type="submit" { "Sign in" }
+                label { (say("board-name")) input name="name" required autocomplete="off" autocapitalize="words"; }
+                label { (say("board-pin")) input name="pin" required inputmode="numeric" autocomplete="one-time-code"; span class="hint" { (say("board-six-digits")) } }
+                button type="submit" { (say("board-sign-in")) }
             }
-            h2 { "Instructor" }
+            h2 { (say("board-instructor")) }
             form class="fields" method="post" action="/sign-in" {
-                label { "Name" input name="name" required autocomplete="username"; }
-                label { "Passphrase" input name="passphrase" type="password" required autocomplete="current-password"; }
-                button type="submit" { "Sign in with the passphrase" }
+                label { (say("board-name")) input name="name" required autocomplete="username"; }
+                label { (say("board-passphrase")) input name="passphrase" type="password" required autocomplete="current-password"; }
+                button type="submit" { (say("board-sign-in-passphrase")) }
             }
-            p class="small" { "What is sent here can be read by whoever listens on this network: there is no TLS. Use a network of the kitchen's own." }
+            p class="small" { (say("board-no-tls")) }
         },
     ))
 }
@@ -64,12 +65,12 @@ pub(crate) async fn offered(
         .ok_or_else(over)?;
     board.access.tries.give_back(&device);
     Ok(frame(
-        &Frame::plain("Sign in"),
+        &Frame::plain(&say("board-sign-in")),
         html! {
-            p { "This device signs in as " strong { (offer.name) } ", at " strong { (offer.station) } "." }
+            p { (say("board-signs-in-as")) " " strong { (offer.name) } (say("board-at-station")) " " strong { (offer.station) } "." }
             form class="fields" method="post" action="/sign-in" {
                 input type="hidden" name="token" value=(token);
-                button type="submit" { "Sign in as " (offer.name) }
+                button type="submit" { (say("board-sign-in-as")) " " (offer.name) }
             }
         },
     ))
@@ -257,12 +258,12 @@ pub(crate) fn who_is_here(visitor: &Visitor) -> Markup {
     html! {
         @match visitor {
             Visitor::AtTheMachine(_) => {}
-            Visitor::Nobody => { p class="here no-print" { a href="/sign-in" { "Sign in" } } }
+            Visitor::Nobody => { p class="here no-print" { a href="/sign-in" { (say("board-sign-in")) } } }
             Visitor::SignedIn(pass) => {
                 form class="here no-print" method="post" action="/sign-out" {
                     span { strong { (pass.name) } ", " (pass.role.as_str()) ", " (pass.station) }
-                    @if pass.role == Role::Instructor { a href="/people" { "People and devices" } }
-                    button class="quiet" type="submit" { "Sign out" }
+                    @if pass.role == Role::Instructor { a href="/people" { (say("board-people-devices")) } }
+                    button class="quiet" type="submit" { (say("board-sign-out")) }
                 }
             }
         }

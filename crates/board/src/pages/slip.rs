@@ -18,6 +18,7 @@ use crate::day::facts::line;
 use crate::page::{Frame, frame};
 use crate::planned;
 use crate::shown::Shown;
+use crate::tongue::{say, say_with};
 use crate::trouble::Trouble;
 
 /// What becomes of an entry.
@@ -258,20 +259,20 @@ fn asks(
     };
     let page = frame(
         &Frame {
-            title: "Which unit was it?",
+            title: &say("board-which-unit"),
             plan: Some(plan),
             here: "record",
         },
         html! {
             div class="trouble" role="alert" {
-                p class="found" { (reading) " where " (wanted) " are wanted: " (target.name) }
-                p { "Look at the unit on the scale. Nothing is written down yet." }
+                p class="found" { (say_with("board-is-wanted", &[("found", (&reading.to_string()).into()), ("wanted", (&wanted).into()), ("what", (&target.name).into())])) }
+                p { (say("board-look-at-unit")) }
             }
             div class="choose" {
                 (button(reading))
                 @if let Some(other) = other { (button(other)) }
             }
-            p { a href=(format!("/event/{}/today", plan.scene.event.id)) { "Neither: weigh it again" } }
+            p { a href=(format!("/event/{}/today", plan.scene.event.id)) { (say("board-neither")) } }
         },
     );
     Held::Asks(Box::new((StatusCode::CONFLICT, page).into_response()))
@@ -288,34 +289,40 @@ fn stops(
 ) -> Held {
     let wanted = target.wanted.g();
     let many = if found_g > wanted {
-        "too much"
+        say("board-too-much")
     } else {
-        "too little"
+        say("board-too-little")
     };
     let off = if times.is_finite() {
-        format!("{} times {many}", number(times, 0))
+        say_with(
+            "board-times-off",
+            &[
+                ("times", (&number(times, 0)).into()),
+                ("many", (&many).into()),
+            ],
+        )
     } else {
-        "nothing on the scale".to_owned()
+        say("board-nothing-on-scale")
     };
     let page = frame(
         &Frame {
-            title: "Stopped",
+            title: &say("board-stopped"),
             plan: Some(plan),
             here: "record",
         },
         html! {
             div class="trouble" role="alert" {
-                p class="found" { (reading) " = " (said(found_g)) " where " (said(wanted)) " are wanted: " (off) }
-                p { strong { "Nothing goes into the batch." } " " (target.name) ". The entry is not stored until an instructor has looked at scale, unit and sheet and says why it stands." }
-                p class="small" { "From " (number(STOPS_AT, 0)) " times off it is stopped (house value)." }
+                p class="found" { (say_with("board-is-wanted", &[("found", (&format!("{reading} = {}", said(found_g))).into()), ("wanted", (&said(wanted)).into()), ("what", (&off).into())])) }
+                p { strong { (say("board-nothing-goes-in")) } " " (target.name) (say("board-not-stored-until")) }
+                p class="small" { (say_with("board-from-times", &[("times", (&number(STOPS_AT, 0)).into())])) }
             }
             form class="fields" method="post" action=(format!("/event/{}/record", plan.scene.event.id)) {
                 (carried(form, &["allowed-by", "reason"]))
-                @if visitor().pass().is_none() { label { "Instructor (another than who weighed)" input name="allowed-by" required autocomplete="off"; } }
-                label { "Reason" input name="reason" required autocomplete="off"; }
-                button type="submit" { "Decide, and write both down" }
+                @if visitor().pass().is_none() { label { (say("board-instructor-other")) input name="allowed-by" required autocomplete="off"; } }
+                label { (say("board-reason")) input name="reason" required autocomplete="off"; }
+                button type="submit" { (say("board-decide-both")) }
             }
-            p { a href=(format!("/event/{}/today", plan.scene.event.id)) { "Weigh it again" } }
+            p { a href=(format!("/event/{}/today", plan.scene.event.id)) { (say("board-weigh-again")) } }
         },
     );
     Held::Asks(Box::new((StatusCode::LOCKED, page).into_response()))

@@ -4,25 +4,26 @@ use maud::{Markup, html};
 use sources::list::ALL;
 
 use crate::page::{Frame, frame};
+use crate::tongue::say;
 
 pub(crate) async fn page() -> Markup {
     let rules = safety::rules::shipped().map_or(&[][..], |r| r.rules.as_slice());
     frame(
         &Frame {
-            title: "Sources",
+            title: &say("board-sources"),
             plan: None,
             here: "sources",
         },
         html! {
-            p { "Only a text that was read itself can make a verdict " em { "shown" } "; the others can break one: verify them with your authority." }
-            h2 { "Texts, tables and programs" }
+            p { (say("board-only-read")) " " em { (say("board-shown-word")) } (say("board-others-break")) }
+            h2 { (say("board-texts")) }
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "Key" } th { "Title" } th { "How far" } } }
+                thead { tr { th { (say("board-key")) } th { (say("board-title")) } th { (say("board-how-far")) } } }
                 tbody { @for s in ALL { tr { td { (s.key) } td { (s.title) } td { (s.status.words()) } } } }
             } }
-            h2 { "Rules" }
+            h2 { (say("board-rules-head")) }
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "Row" } th { "Place" } th { "What for" } th { "Text" } th { "How far" } } }
+                thead { tr { th { (say("board-row")) } th { (say("board-place")) } th { (say("board-what-for")) } th { (say("board-text")) } th { (say("board-how-far")) } } }
                 tbody { @for r in rules {
                     tr {
                         td { (r.id) } td { (r.place.word()) @if let Some(region) = &r.region { ", " (region) } }

@@ -9,6 +9,7 @@ use crate::Board;
 use crate::access::doors::may_read;
 use crate::access::visitor::visitor;
 use crate::page::{Frame, frame};
+use crate::tongue::{covers, say, with_weekday};
 
 pub(crate) async fn page(State(board): State<Arc<Board>>) -> Markup {
     let visitor = visitor();
@@ -16,7 +17,7 @@ pub(crate) async fn page(State(board): State<Arc<Board>>) -> Markup {
     let mut events: Vec<_> = book.events.values().collect();
     events.sort_by_key(|e| e.serve);
     frame(
-        &Frame::plain("Events"),
+        &Frame::plain(&say("board-events")),
         html! {
             @if !book.note.is_empty() { p { (book.note) } }
             ul class="cards" {
@@ -26,18 +27,18 @@ pub(crate) async fn page(State(board): State<Arc<Board>>) -> Markup {
                             h2 { (e.name) }
                         }
                         p {
-                            (e.serve.strftime("%A %Y-%m-%d %H:%M")) br;
-                            (e.covers) " " (e.cover_word) "s"
+                            (e.serve.strftime(&with_weekday("%A %Y-%m-%d %H:%M", e.serve.date()))) br;
+                            (covers(e))
                         }
                         p {
-                            @if may_read(&visitor, "/event/{event}") { a href=(format!("/event/{}", e.id)) { "Plan" } " · " }
-                            a href=(format!("/event/{}/weigh", e.id)) { "Weigh" }
-                            @if may_read(&visitor, "/event/{event}/order") { " · " a href=(format!("/event/{}/order", e.id)) { "Order" } }
+                            @if may_read(&visitor, "/event/{event}") { a href=(format!("/event/{}", e.id)) { (say("board-plan")) } " · " }
+                            a href=(format!("/event/{}/weigh", e.id)) { (say("board-weigh")) }
+                            @if may_read(&visitor, "/event/{event}/order") { " · " a href=(format!("/event/{}/order", e.id)) { (say("board-order")) } }
                         }
                     }
                 }
             }
-            p { a href="/bench" { "The bench questions" } ": how much salt, when it comes out, is it cold fast enough." }
+            p { a href="/bench" { (say("board-bench-questions-link")) } (say("board-bench-such-as")) }
         },
     )
 }

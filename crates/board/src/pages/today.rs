@@ -20,6 +20,7 @@ use crate::names;
 use crate::page::{Frame, changes_of, event_address, frame};
 use crate::planned;
 use crate::shown::Shown;
+use crate::tongue::{say, with_weekday};
 use crate::trouble::Trouble;
 use crate::wall::{hour, machine, span, wall, zoned};
 use crate::{Board, live, underway};
@@ -50,7 +51,7 @@ pub(crate) async fn page(
     let date = zoned(&plan, at.minute).map(|z| z.date());
     Ok(frame(
         &Frame {
-            title: "Today",
+            title: &say("board-today"),
             plan: Some(&plan),
             here: "today",
         },
@@ -65,10 +66,10 @@ pub(crate) async fn page(
             (acts::behind(&plan, &book, at.minute))
             (acts::in_parts(&plan))
             @if let Some(date) = date {
-                h2 { "Clock of " (date.strftime("%A %F")) }
+                h2 { (say("board-clock-of")) " " (date.strftime(&with_weekday("%A %F", date))) }
                 (clock_picture::picture(&plan, date, Some(at.minute)))
                 p class="small" {
-                    "Full: hands. Striped: runs by itself. Line with end strokes: how far its start may move. Shaded: the building is closed."
+                    (say("board-clock-legend"))
                 }
                 (by_person(&plan, date))
             }
@@ -139,14 +140,14 @@ fn days(plan: &Plan, shown: Option<Date>, at: &Moment) -> Markup {
     };
     html! {
         @if !at.is_now {
-            p { "Looked at as if it were " strong { time datetime=(machine(plan, at.minute)) { (wall(plan, at.minute, "%A %F %H:%M")) } } ", on the clock of the kitchen." }
+            p { (say("board-as-if")) " " strong { time datetime=(machine(plan, at.minute)) { (wall(plan, at.minute, "%A %F %H:%M")) } } (say("board-kitchen-clock")) }
         }
-        nav class="pages" aria-label="Days" {
+        nav class="pages" aria-label=(say("board-days")) {
             @for date in dates {
                 @let first = clock_picture::of_day(plan, date).iter().map(|t| t.start).min();
                 @if let Some(first) = first {
                     a href=(format!("/event/{}/today{more}{}", plan.scene.event.id, wall(plan, first, "%Y-%m-%dT%H:%M")))
-                        aria-current=[(Some(date) == shown).then_some("date")] { (date.strftime("%a %m-%d")) }
+                        aria-current=[(Some(date) == shown).then_some("date")] { (date.strftime(&with_weekday("%a %m-%d", date))) }
                 }
             }
         }
@@ -160,11 +161,11 @@ fn running(plan: &Shown, at: &Moment) -> Markup {
         .collect();
     html! {
         div class="now" {
-            span class="label" { "at " (wall(plan, at.minute, "%H:%M")) }
-            @if on.is_empty() { p { "Nothing is in hand." } }
+            span class="label" { (say("board-at")) " " (wall(plan, at.minute, "%H:%M")) }
+            @if on.is_empty() { p { (say("board-nothing-in-hand")) } }
             @for t in on {
                 p class="big" { (names::whole(plan, t)) @if let Some(c) = &t.meaning.component { (plan.held(c.as_str())) } }
-                p { "until " strong { (hour(plan, t.end, at.minute)) } " · " (who(t)) @if !t.meaning.what.is_empty() { " · " (t.meaning.what) } }
+                p { (say("board-until")) " " strong { (hour(plan, t.end, at.minute)) } " · " (who(t)) @if !t.meaning.what.is_empty() { " · " (t.meaning.what) } }
                 (marks(plan, t))
                 (acts::running(plan, t))
             }
@@ -188,18 +189,18 @@ fn coming(plan: &Shown, at: &Moment) -> Markup {
     }
     rows.sort_by_key(|(m, starts, _)| (*m, *starts));
     html! {
-        h2 { "The next three hours" }
+        h2 { (say("board-next-hours")) }
         @if rows.is_empty() {
             @let next = drawn(plan).filter(|t| t.start > until).map(|t| t.start).min();
-            p { "Nothing starts or stops until " (wall(plan, until, "%H:%M"))
-                @if let Some(next) = next { "; next at " strong { (wall(plan, next, "%a %m-%d %H:%M")) } } "." }
+            p { (say("board-nothing-until")) " " (wall(plan, until, "%H:%M"))
+                @if let Some(next) = next { (say("board-next-at")) " " strong { (wall(plan, next, "%a %m-%d %H:%M")) } } "." }
         } @else {
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "Clock" } td {} th { "What" } th { "Who" } th { "At the latest" } td class="no-print" {} } }
+                thead { tr { th { (say("board-clock")) } td {} th { (say("board-what")) } th { (say("board-who")) } th { (say("board-latest")) } td class="no-print" {} } }
                 tbody { @for (m, starts, t) in rows {
                     tr {
                         td class="hour" { time datetime=(machine(plan, m)) { (hour(plan, m, at.minute)) } }
-                        td { strong { (if starts { "start" } else { "stop" }) } }
+                        td { strong { (if starts { say("board-start") } else { say("board-stop") }) } }
                         td {
                             @if let (Some(c), Some(name)) = (&t.meaning.component, names::component(plan, t)) {
                                 a href=(event_address(plan, &format!("lot/{c}"))) { (name) } ": "
@@ -210,7 +211,7 @@ fn coming(plan: &Shown, at: &Moment) -> Markup {
                         }
                         td { (who(t)) }
                         td { @if starts && t.meaning.kind == Kind::Hands && t.latest > t.start { (hour(plan, t.latest, at.minute)) }
-                             @else if starts && t.meaning.kind == Kind::Hands { strong { "now or never" } } }
+                             @else if starts && t.meaning.kind == Kind::Hands { strong { (say("board-now-or-never")) } } }
                         td class="no-print" { (marks(plan, t)) (acts::row(plan, t, starts)) }
                     }
                 } }
@@ -234,7 +235,7 @@ fn by_person(plan: &Plan, date: Date) -> Markup {
     }
     html! {
         @if !rows.is_empty() {
-            h2 { "Who is where" }
+            h2 { (say("board-who-where")) }
             div class="wide" tabindex="0" { table { tbody {
                 @for (names, tasks) in rows {
                     tr {
@@ -265,16 +266,16 @@ fn waiting(plan: &Shown, at: &Moment) -> Markup {
         .collect();
     html! {
         @if !rows.is_empty() {
-            h2 { "Standing now" }
+            h2 { (say("board-standing")) }
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "What" } th { "Since" } th { "Goes on" } th { "Not before" } th { "At the latest" } } }
+                thead { tr { th { (say("board-what")) } th { (say("board-since")) } th { (say("board-goes-on")) } th { (say("board-not-before")) } th { (say("board-latest")) } } }
                 tbody { @for (w, end, next) in rows {
                     tr {
                         td { (w.from) " → " (w.to) @if let Some(c) = task(&w.to).and_then(|t| t.meaning.component.as_ref()) { (plan.held(c.as_str())) } }
                         td { (hour(plan, end, at.minute)) }
                         td class="hour" { (hour(plan, next, at.minute)) }
                         td { (hour(plan, end + w.min, at.minute)) }
-                        td { (hour(plan, end + w.max, at.minute)) " (" (span(end + w.max - at.minute)) " left)" }
+                        td { (hour(plan, end + w.max, at.minute)) " (" (span(end + w.max - at.minute)) " " (say("board-left")) }
                     }
                 } }
             } }
@@ -290,9 +291,9 @@ fn outside(plan: &Shown) -> Markup {
         .filter(|v| v.judgement.verdict == Verdict::Broken)
         .collect();
     html! {
-        h2 { "Out of limits" }
+        h2 { (say("board-out-of-limits")) }
         @if broken.is_empty() && plan.day.open().count() == 0 {
-            p { "No verdict of this plan is broken; " a href=(event_address(plan, "verdicts")) { "what is not shown yet" } "." }
+            p { (say("board-none-broken")) " " a href=(event_address(plan, "verdicts")) { (say("board-not-shown-yet")) } "." }
         } @else {
             @if plan.day.open().count() > 0 { p { "What was read stands above, under the open deviations." } }
             ul { @for v in broken { li { (word(v.judgement.verdict)) " " (v.id) ": " (v.judgement.next) } } }
@@ -310,7 +311,7 @@ fn drawn(plan: &Plan) -> impl Iterator<Item = &Timed> {
 
 fn who(t: &Timed) -> String {
     match t.meaning.kind {
-        Kind::Run => "by itself".to_owned(),
+        Kind::Run => say("board-by-itself"),
         _ => people(&t.people),
     }
 }

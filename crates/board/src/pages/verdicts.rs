@@ -8,6 +8,7 @@ use sources::Status;
 
 use super::{Asked, plan_of};
 use crate::page::{Frame, frame, opens};
+use crate::tongue::say;
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
@@ -19,18 +20,18 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
             .collect::<Vec<_>>()
     };
     let groups = [
-        ("Broken", of(safety::Verdict::Broken)),
-        ("Not shown", of(safety::Verdict::NotShown)),
-        ("Shown", of(safety::Verdict::Shown)),
+        (say("board-broken-head"), of(safety::Verdict::Broken)),
+        (say("board-not-shown-head"), of(safety::Verdict::NotShown)),
+        (say("board-shown-head"), of(safety::Verdict::Shown)),
     ];
     Ok(frame(
         &Frame {
-            title: "Verdicts",
+            title: &say("board-verdicts"),
             plan: Some(&plan),
             here: "verdicts",
         },
         html! {
-            @if plan.verdicts.is_empty() { p { "None of the rules here speaks about this." } }
+            @if plan.verdicts.is_empty() { p { (say("board-no-rule")) } }
             @for (name, verdicts) in groups.iter().filter(|(_, v)| !v.is_empty()) {
                 h2 { (name) " (" (verdicts.len()) ")" }
                 @for v in verdicts { (one(&plan, v)) }
@@ -50,17 +51,17 @@ pub(crate) fn one(plan: &Plan, v: &Verdict) -> Markup {
             p {
                 @if let (Some(value), Some(limit)) = (j.value, j.limit) {
                     (opens(plan, &format!("verdict.{}.value", v.id), &format!("{} {}", number(value, places(value)), j.unit)))
-                    " against "
+                    " " (say("board-against")) " "
                     (opens(plan, &format!("verdict.{}.limit", v.id), &format!("{} {}", number(limit, places(limit)), j.unit)))
                     " · "
                 }
-                "asks " (j.asks)
+                (say("board-asks")) " " (j.asks)
             }
-            p { strong { "Next: " } (j.next) }
+            p { strong { (say("board-next")) " " } (j.next) }
             p class="small" {
-                (j.place) " · counted on: " (j.base) br;
+                (j.place) " · " (say("board-counted-on")) " " (j.base) br;
                 (j.source.title) " (" (status.words()) "; " (j.holds.words())
-                @if verify { "; verify with your authority" }
+                @if verify { (say("board-verify")) }
                 ")"
             }
         }
@@ -69,12 +70,12 @@ pub(crate) fn one(plan: &Plan, v: &Verdict) -> Markup {
 
 /// The word of a verdict in its frame: full for broken, dashed for not shown, plain for shown.
 pub(crate) fn word(v: safety::Verdict) -> Markup {
-    let class = match v {
-        safety::Verdict::Broken => "word broken",
-        safety::Verdict::NotShown => "word not-shown",
-        safety::Verdict::Shown => "word",
+    let (class, key) = match v {
+        safety::Verdict::Broken => ("word broken", "verdict-broken"),
+        safety::Verdict::NotShown => ("word not-shown", "verdict-not-shown"),
+        safety::Verdict::Shown => ("word", "verdict-shown"),
     };
-    html! { span class=(class) { (v.word().to_uppercase()) } }
+    html! { span class=(class) { (say(key).to_uppercase()) } }
 }
 
 fn places(x: f64) -> u32 {

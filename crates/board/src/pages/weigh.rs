@@ -10,6 +10,7 @@ use plan::wording::{bench, grams, item_name};
 use super::{Asked, acts, plan_of};
 use crate::live;
 use crate::page::{Frame, event_address, frame, opens};
+use crate::tongue::{say, say_with};
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
@@ -18,7 +19,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
     let live = live::line(&asked.0.0, &plan, None, since);
     Ok(frame(
         &Frame {
-            title: "Weigh",
+            title: &say("board-weigh"),
             plan: Some(&plan),
             here: "weigh",
         },
@@ -41,11 +42,11 @@ pub(crate) fn weights(plan: &Plan, c: &Component) -> Markup {
     html! {
         p {
             @if let Some(start) = &c.start {
-                (opens(plan, &format!("{}.raw_need_g", c.recipe), &grams(start.need_g, false))) " needed of " (start.item) " → "
+                (opens(plan, &format!("{}.raw_need_g", c.recipe), &grams(start.need_g, false))) " " (say("board-needed-of")) " " (start.item) " → "
             }
-            (opens(plan, &format!("{}.made_g", c.recipe), &grams(c.made_g, false))) " made"
+            (opens(plan, &format!("{}.made_g", c.recipe), &grams(c.made_g, false))) " " (say("board-made"))
             @if let Some(p) = c.portion_g {
-                " = " (number(c.made_g / p, 1)) " portions of " (number(p, 0)) " g"
+                " = " (number(c.made_g / p, 1)) " " (say("board-portions-of")) " " (number(p, 0)) " g"
             }
         }
         @for (step, flow) in recipe.steps.iter().zip(&c.flows) {
@@ -55,9 +56,9 @@ pub(crate) fn weights(plan: &Plan, c: &Component) -> Markup {
                         caption class="small" {
                             (step.id) ": " (step.base.name) " "
                             (opens(plan, &format!("{}.{}.base_g", c.recipe, step.id), &grams(flow.base_g, false)))
-                            @if flow.loads > 1 { ", " (flow.loads) " loads" }
+                            @if flow.loads > 1 { ", " (say_with("board-n-loads", &[("n", flow.loads.into())])) }
                         }
-                        thead { tr { td {} th class="n" { "of base" } th class="n" { "computed" } th class="n" { "weigh out" } td class="no-print" {} } }
+                        thead { tr { td {} th class="n" { (say("board-of-base")) } th class="n" { (say("board-computed")) } th class="n" { (say("board-weigh-out")) } td class="no-print" {} } }
                         tbody {
                             @for (line, g) in step.lines.iter().zip(&flow.lines) {
                                 @let counted = matches!(line.amount, LineAmount::PerPiece(_));
@@ -67,27 +68,27 @@ pub(crate) fn weights(plan: &Plan, c: &Component) -> Markup {
                                         (name)
                                         @if let Some(form) = &line.form { ", " (form) }
                                         @if g.boils_off_g > 0.0 {
-                                            br; span class="small" { "put in " (grams(g.made_g + g.boils_off_g, false)) ": " (grams(g.boils_off_g, false)) " boil off" }
+                                            br; span class="small" { (say_with("board-put-in", &[("all", (&grams(g.made_g + g.boils_off_g, false)).into()), ("off", (&grams(g.boils_off_g, false)).into())])) }
                                         }
                                         @if g.hold_back_g > 0.0 {
-                                            br; span class="small" { "start " (grams(g.made_g - g.hold_back_g, false)) ", hold " (grams(g.hold_back_g, false)) " back" }
+                                            br; span class="small" { (say_with("board-hold-back", &[("first", (&grams(g.made_g - g.hold_back_g, false)).into()), ("rest", (&grams(g.hold_back_g, false)).into())])) }
                                         }
                                     }
                                     td class="n" {
                                         @match line.amount {
                                             LineAmount::OfBase(p) => { (number(p, 2)) " %" }
-                                            LineAmount::PerLoad(_) => { "each load" }
-                                            LineAmount::PerPiece(_) => { "each piece" }
+                                            LineAmount::PerLoad(_) => { (say("board-each-load")) }
+                                            LineAmount::PerPiece(_) => { (say("board-each-piece")) }
                                             LineAmount::PerBatch(_) => {}
                                         }
                                     }
                                     td class="n" {
-                                        @if counted { (number(g.made_g, 0)) " pieces" }
+                                        @if counted { (number(g.made_g, 0)) " " (say("board-pieces")) }
                                         @else { (opens(plan, &format!("{}.{}.{}", c.recipe, step.id, line.item.id()), &grams(g.made_g, curing))) }
                                     }
                                     td class="n" { @if !counted { strong { (bench(g.made_g, curing)) } } }
                                     td class="no-print" { @if !counted && g.made_g > 0.0 {
-                                        a class="act" href=(acts::weigh_line(plan, c.recipe.as_str(), step.id.as_str(), line.item.id().as_str())) { "weigh" span class="unseen" { " " (name) } }
+                                        a class="act" href=(acts::weigh_line(plan, c.recipe.as_str(), step.id.as_str(), line.item.id().as_str())) { (say("board-weigh-act")) span class="unseen" { " " (name) } }
                                     } }
                                 }
                             }
@@ -104,8 +105,9 @@ pub(crate) fn cautions(plan: &Plan, c: &Component) -> Markup {
     html! {
         @for placed in plan.cautions.iter().filter(|p| p.component == c.recipe) {
             p class="caution" {
-                span class="label" { "Caution, " (placed.step) ", " (placed.caution.about) ": " }
-                (placed.caution.words)
+                @let about = say(&format!("caution-{}-about", placed.caution.id));
+                span class="label" { (say_with("board-caution", &[("step", placed.step.as_str().into()), ("about", (&about).into())])) " " }
+                (say(&format!("caution-{}", placed.caution.id)))
             }
         }
     }

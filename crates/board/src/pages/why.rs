@@ -10,6 +10,7 @@ use plan::Plan;
 use super::{Asked, plan_of};
 use crate::Board;
 use crate::page::{Frame, frame, opens};
+use crate::tongue::{say, say_with};
 use crate::trouble::Trouble;
 
 /// Levels of a derivation opened at once; every figure on the page opens further.
@@ -25,7 +26,7 @@ pub(crate) async fn list(asked: Asked) -> Result<Markup, Trouble> {
         .collect();
     Ok(frame(
         &Frame {
-            title: "Why",
+            title: &say("board-why"),
             plan: Some(&plan),
             here: "why",
         },
@@ -33,10 +34,10 @@ pub(crate) async fn list(asked: Asked) -> Result<Markup, Trouble> {
             p { "Every figure of this plan. Open one to see how it was reached." }
             form class="fields no-print" method="get" {
                 @for change in crate::page::changes_of(&plan) { input type="hidden" name="set" value=(change); }
-                label { "Part of a name" input name="part" value=(part); }
-                button type="submit" { "Find" }
+                label { (say("board-part-of-name")) input name="part" value=(part); }
+                button type="submit" { (say("board-find")) }
             }
-            p class="small" { (found.len()) " of " (plan.figures.len()) " figures" }
+            p class="small" { (found.len()) " " (say("board-of")) " " (plan.figures.len()) " " (say("board-figures")) }
             div class="wide" tabindex="0" { table { tbody {
                 @for f in found { tr { td { (opens(&plan, &f.id, &f.id)) } td class="n" { (f.show()) } } }
             } } }
@@ -64,7 +65,7 @@ pub(crate) async fn page(
     }
     Ok(frame(
         &Frame {
-            title: "Why",
+            title: &say("board-why"),
             plan: Some(&plan),
             here: "why",
         },
@@ -82,10 +83,10 @@ fn branch(plan: &Plan, id: &str, levels: usize) -> Markup {
             (opens(plan, id, id)) " = " span class="value" { (f.show()) }
             @if let Some(base) = &f.base { " " span class="small" { (base) } }
             @if !f.formula.is_empty() { br; span class="small" { "= " (f.formula) } }
-            @if !f.source.is_empty() { br; span class="small" { "from " (f.source) } }
+            @if !f.source.is_empty() { br; span class="small" { (say("board-from")) " " (f.source) } }
             @if !f.from.is_empty() {
                 @if levels > 1 { ul { @for from in &f.from { (branch(plan, from, levels - 1)) } } }
-                @else { br; span class="small" { "from " (f.from.len()) " more: open it" } }
+                @else { br; span class="small" { (say("board-from")) " " (say_with("board-n-more", &[("n", (&f.from.len().to_string()).into())])) } }
             }
         }
     }

@@ -1,0 +1,544 @@
+# Ce qui est au tableau : le cadre de chaque page, titres, têtes de colonnes, boutons, champs.
+
+## frame
+
+board-events = Événements
+board-recipes = Recettes
+board-bench = Calculs
+board-sources = Sources
+board-today = Aujourd’hui
+board-plan = Plan
+board-weigh = Peser
+board-cold-store = Chambre froide
+board-guests = Convives
+board-order = Commande
+board-papers = Papiers
+board-cost = Coût
+board-record = Registre
+board-verdicts = Verdicts
+board-why = Pourquoi
+board-skip = Aller à la page même
+board-rules = règles
+board-variance = dérogation et plan
+board-none-named = aucun indiqué
+board-not-evidence = Un plan n’est pas une preuve : ce qui est salé, cuit ou refroidi se démontre par les lectures d’un instrument vérifié.
+board-local-first = Le code local et le plan approuvé par votre autorité passent d’abord.
+board-plan-sentences = Les phrases du plan sont encore en anglais.
+board-kitchen = Cuisine
+board-this-event = Cet événement
+board-what-if = Et si :
+board-what-changes = ce qui change
+board-as-book = selon le livre
+board-how-reached = comment on y arrive
+
+## the choice, who is here
+
+board-language = Langue
+board-sign-in = Se connecter
+board-people-devices = Personnes et appareils
+board-sign-out = Se déconnecter
+board-written-as = Noté au nom de
+board-who-needed = Qui (requis)
+
+## trouble
+
+board-expected = attendu :
+board-do-now = à faire maintenant :
+board-not-here = Pas ici
+board-not-taken = Pas accepté
+board-not-opened = Pas ouvert
+board-too-often = Trop souvent
+board-too-large = Trop long
+board-not-written-down = Pas noté
+board-being-planned = Plan en calcul
+board-something-failed = Une panne
+board-nothing-changed = Rien n’a été changé. Revenir d’une page : ce qui a été saisi y est encore.
+board-all-events = Tous les événements
+
+## what happened, above every page
+
+board-as-planned-title = Tel que prévu
+board-without-written = , sans ce qui a été noté
+board-as-it-stands = dans l’état actuel
+board-replanned-from = Replanifié d’après
+board-what-moved = ce qui a bougé
+board-as-planned = tel que prévu
+board-not-counted = Non compté tant que ce n’est pas corrigé :
+board-last = , la dernière
+board-expected-inline = attendu :
+board-entries =
+    { $n ->
+        [one] { $n } inscription
+       *[other] { $n } inscriptions
+    }
+board-open-deviations-n =
+    { $n ->
+        [one] { $n } écart ouvert
+       *[other] { $n } écarts ouverts
+    }
+board-entry-n = inscription { $n } :
+board-correct-entry = corriger l’inscription { $n }
+board-as-of = État à { $hour }. Recharger la page pour ce qui est venu depuis.
+
+## Today
+
+board-clock-of = Horloge du
+board-clock-legend = Plein : les mains. Rayé : va tout seul. Trait à bouts marqués : jusqu’où le début peut glisser. Ombré : le bâtiment est fermé.
+board-as-if = Vu comme s’il était
+board-kitchen-clock = , à l’horloge de la cuisine.
+board-days = Jours
+board-at = à
+board-nothing-in-hand = Rien en cours.
+board-until = jusqu’à
+board-next-hours = Les trois prochaines heures
+board-nothing-until = Rien ne commence ni ne finit avant
+board-next-at = ; ensuite à
+board-clock = Horloge
+board-what = Quoi
+board-who = Qui
+board-latest = Au plus tard
+board-start = début
+board-stop = fin
+board-now-or-never = maintenant ou jamais
+board-who-where = Qui est où
+board-standing = En attente maintenant
+board-since = Depuis
+board-goes-on = Reprend
+board-not-before = Pas avant
+board-left = restants)
+board-out-of-limits = Hors limites
+board-none-broken = Aucun verdict de ce plan n’est enfreint;
+board-not-shown-yet = ce qui n’est pas encore démontré
+
+## buttons of the day
+
+board-act-temperature = Température
+board-act-received = Reçu
+board-act-start = Commencer
+board-act-done = Fait
+board-act-ph = Lire le pH
+board-act-stopped = Il s’est arrêté
+board-by-piece = Pesé pièce par pièce
+board-together = , ensemble
+board-not-on-it = . Le plan n’en tient pas compte.
+board-all-of-it = C’est tout
+board-taken-where = Supposé là où rien n’a été noté
+board-planned-before = Prévu avant maintenant, non noté
+
+## limits
+
+board-open-deviations = Écarts ouverts
+board-limit = limite
+board-margin = marge
+board-decide = Décider
+board-go-on = Continuer de là
+board-newest = Dernières lectures
+board-reading = Lecture
+board-when = Quand
+board-limit-head = Limite
+board-outside = HORS LIMITE
+board-no-limit = aucune limite ici
+board-one-beside-one = Une lecture à côté d’une limite; ce qu’un registre entier démontre est sous Registre.
+board-the-event = l’événement
+
+## under way
+
+board-under-way = En cours, selon ce qui a été noté
+board-has-hour = a l’heure.
+board-the-record = le registre
+board-since-inline = depuis
+board-ends = fin
+board-over-time = temps dépassé
+board-by-length = selon la durée du plan
+board-no-length = le plan ne lui donne pas de durée
+board-hold-not-judged = palier non jugé
+board-hold-not-started = palier non commencé
+board-lost = , perdues :
+board-hold-interrupted = palier interrompu
+board-by-record = selon le registre
+board-not-judged = non jugé :
+board-no-reading-yet = aucune lecture encore
+board-by-itself = va tout seul
+board-way-not-there = { $limit }, pas encore atteint
+board-core-limit = cœur { $core } °C
+board-coldest = le plus froid { $core } °C ({ $probe })
+board-started-corrected = Commencé, puis corrigé par l’inscription { $n } :
+board-not-every-probe = ; les sondes n’ont pas encore toutes été lues à leur température, à { $gap } d’écart au plus
+board-starts-when = ; il commence quand chaque sonde est à { $core } °C
+board-interrupted-at = à { $held } de { $need } min : pas de lecture de chaque sonde depuis plus de { $gap }; il recommence à la prochaine
+board-hold-at = palier : { $held } de { $need } min
+board-probes-read =
+    { $n ->
+        [one] { $n } sonde, lue il y a
+       *[other] { $n } sondes, toutes lues il y a
+    }
+board-ago-at = (à { $hour })
+
+## Record
+
+board-not-kept = Ce registre n’est pas conservé
+board-ends-with =  : il finit avec le programme. Le démarrer avec
+board-to-keep = pour en conserver un.
+board-sealed-with = en tout; la dernière est scellée par
+board-seal-tells = . Noté ailleurs, ce sceau dit si quelque chose d’avant a été changé depuis.
+board-which-piece = Quelle pièce, plaque, sonde ou ligne
+board-kind-hint = ou de quelle sorte : nitrite, smoker-stopped
+board-part-hint = probe 2 (sonde 2)
+board-reading-unit = Lecture, avec son unité
+board-when-not-now = Quand, si ce n’est pas maintenant
+board-words = Remarques
+board-enter = Inscrire
+board-correcting = Une lecture remplace celle qui est fausse. Sans lecture, l’inscription est retirée; avec une heure, elle est notée de nouveau à cette heure.
+board-nothing-written = Rien n’a été noté. Ce qui a été saisi est ci-dessous.
+board-unit-shown = Unité, comme l’instrument la montre
+board-what-happened = Ce qui s’est passé
+board-of-what = De quoi
+board-event-whole = l’événement entier
+board-more-fields = Pièce, heure, remarques
+board-write-down = Noter
+board-nothing-yet = Rien n’est encore noté.
+board-number = No
+board-corrected-by = corrigé par
+board-correct = corriger
+board-readings-show = Ce que les lectures démontrent
+board-may-be-done = Ce qui peut être fait maintenant
+board-asks = demande
+board-against = contre
+board-next = Ensuite :
+
+## Weigh
+
+board-needed-of = requis de
+board-made = faits
+board-portions-of = portions de
+board-of-base = de la base
+board-computed = calculé
+board-weigh-out = peser
+board-each-load = chaque charge
+board-each-piece = chaque pièce
+board-pieces = pièces
+board-weigh-act = peser
+
+## a weight that looks like a slip
+
+board-which-unit = Quelle unité était-ce ?
+board-look-at-unit = Regarder l’unité sur la balance. Rien n’est encore noté.
+board-neither = Ni l’une ni l’autre : peser de nouveau
+board-too-much = trop
+board-too-little = trop peu
+board-nothing-on-scale = rien sur la balance
+board-stopped = Arrêté
+board-nothing-goes-in = Rien n’entre dans le lot.
+board-not-stored-until = . L’inscription n’est pas conservée avant qu’un instructeur ait regardé la balance, l’unité et la feuille et dise pourquoi elle tient.
+board-instructor-other = Instructeur (autre que qui a pesé)
+board-reason = Raison
+board-decide-both = Décider, et noter les deux
+board-weigh-again = Peser de nouveau
+
+## a deviation
+
+board-margin-inline = marge
+board-decided = Décidé
+board-entry-inline = , inscription
+board-settled = Réglé.
+board-open-ways = Les voies ouvertes
+board-then = ensuite :
+board-cause-hint = la cause, qui a été consulté, les grammes jetés
+board-write-decision = Noter la décision
+board-outside-its-limit = Hors de sa limite
+
+## Lot
+
+board-label = Étiquette
+board-where-went = Où c’est allé
+board-plan-verdicts = Verdicts du plan
+board-no-rule = Aucune des règles d’ici n’en parle.
+board-every-figure = Toutes ses valeurs
+board-something-outside = Quelque chose est hors de sa limite
+board-written-down = Noté
+board-step = Étape
+board-taken-back = retiré
+board-ready = prêt
+board-discard-by = à écouler avant la fin du
+board-no-allergen-named = aucun allergène de ce lieu n’est nommé sur les étiquettes du livre; les lire
+board-contains = contient
+board-label-note = Du plan dans l’état actuel; ce qui est scellé sur le contenant est ce qui a été fait.
+board-in-inline = dans
+board-no-plate = dans aucune assiette de cet événement
+board-went-note = Selon le plan : quelle assiette est allée à qui n’est pas noté ici.
+board-mean-note = Calculé pour le lot entier d’après la formule et les rendements : une moyenne, jamais le cœur.
+board-lot-water-phase = sel en phase aqueuse, moyenne
+board-lot-salt = sel
+board-lot-water = eau
+board-lot-activity = activité de l’eau
+board-lot-sugar = sucre
+board-lot-nitrite = nitrite, ajouté
+board-lot-acetic = acide acétique
+board-start-head = Début
+board-end-head = Fin
+board-may-start = Peut commencer
+board-write-down-link = noter
+board-to = à
+board-windows = Fenêtres calculées
+board-thin-piece = pièce mince
+board-usual-piece = pièce courante
+board-thickest-piece = pièce la plus épaisse
+board-thickest-slow = la plus épaisse, si c’était lent
+board-house-own = celle de la maison
+board-not-computed = Non calculé :
+
+## Cold store
+
+board-cold-machines = Chambre froide et appareils
+board-discard-head = À écouler avant la fin du
+board-no-dates = Rien de cet événement ne porte de date.
+board-days-note = Les jours de la maison, le jour de fabrication étant le jour 1, et l’élément le plus hâtif.
+board-out-of-order = en panne
+board-not-used = non utilisé par cet événement
+board-fullest = au plus plein
+board-so-at-least = , donc au moins
+board-free = libres
+board-beside-event = à côté de cet événement
+board-in-head = Entrée
+board-out-head = Sortie
+board-places = places
+
+## Guests
+
+board-specials = Assiettes spéciales
+board-no-specials = Aucune indiquée pour cet événement. Un changement tel que
+board-adds-one = en ajoute une, ici et au plan.
+board-of = de
+board-for = pour
+board-must-not-have = Le convive ne doit pas avoir
+board-or-eats = ou mange
+board-seat = Place
+board-can-eat = Ce convive peut-il le manger ?
+board-matrix = Ce qu’il y a dans quoi, selon les étiquettes du livre
+board-dish-part = Plat et élément
+board-matrix-note = Chaque signe ouvre l’ingrédient qui est derrière. Les étiquettes passent d’abord : les lire.
+board-swap = remplacement
+board-correct-entry-head = Corriger l’inscription { $n }
+board-of-entry = de { $n }
+board-from-times = À partir de { $times } fois l’écart, c’est arrêté (valeur de la maison).
+board-is-wanted = { $found } là où il faut { $wanted } : { $what }
+board-times-off = { $times } fois { $many }
+board-put-in = mettre { $all } : { $off } s’évaporent
+board-hold-back = commencer avec { $first }, garder { $rest }
+board-caution = Attention, { $step }, { $about } :
+board-places-note = Sel en phase aqueuse de la pièce la plus épaisse à la sortie : moyenne { $mean } %, surface { $surface } %, là où il arrive en dernier { $core } %.
+board-guest-asked = On demande au convive, on lit l’étiquette.
+board-plates =
+    { $n ->
+        [one] { $n } assiette
+       *[other] { $n } assiettes
+    }
+board-n-loads =
+    { $n ->
+        [one] { $n } charge
+       *[other] { $n } charges
+    }
+board-kind-started = commencé
+board-kind-done = terminé
+board-kind-weighed = pesé
+board-kind-temperature = température lue
+board-kind-ph = pH lu
+board-kind-received = reçu
+board-kind-deviation = hors de sa limite
+board-kind-decision = décidé
+board-kind-note = remarque
+
+## held lots, signs of the matrix
+
+board-discarded = JETÉ
+board-held = RETENU
+board-state-free = rien sur les étiquettes
+board-state-under = sous la limite
+board-state-may = peut contenir
+board-state-unknown = inconnu
+board-state-contains = contient
+
+## cores over time
+
+board-core = Cœur,
+board-no-clock-to-draw = Il n’y a pas d’horloge où le dessiner.
+board-not-drawn = Non dessiné :
+board-prediction = . Une prévision ne démontre rien; les sondes, oui.
+board-nothing-read = Rien n’est encore lu.
+board-core-axis = cœur
+
+## verdicts
+
+board-broken-head = Enfreints
+board-not-shown-head = Non démontrés
+board-shown-head = Démontrés
+board-counted-on = compté sur :
+board-verify = ; à vérifier auprès de votre autorité
+
+## events
+
+board-bench-questions-link = Les questions de calcul
+board-bench-such-as =  : combien de sel, quand ça sort, est-ce froid assez vite.
+
+## the plan of an event
+
+board-plates-label = assiettes
+board-clock-label = horloge
+board-food-bought = aliments, achetés
+board-work = travail
+board-verdicts-label = verdicts
+board-broken = enfreints
+board-not-shown = non démontrés,
+board-shown = démontrés
+board-clock-proved = tient, aucune meilleure
+board-clock-holds = tient
+board-clock-impossible = impossible
+board-clock-not-found = non trouvée
+board-because = parce que
+board-ways-out = Issues
+board-no-way-out = Rien de ce qui a été essayé ne donne une horloge.
+board-holds-too = Tient aussi :
+board-no-help = N’aide pas :
+board-cut-short = L’effort s’est arrêté avant que tout soit essayé.
+board-components = Éléments
+board-what-if-head = Et si
+board-covers = Couverts
+board-covers-hint = combien paient
+board-serve-moves = L’heure du service change
+board-people-at-once = Personnes à la fois
+board-people-hint = -2 : deux sont absents
+board-another-change = Autre changement
+board-change-hint = CLÉ=VALEUR : un poids, une épaisseur, un appareil, un prix
+board-see-changes = Voir ce qui change
+board-every-key = Toutes les clés qui peuvent être changées (
+
+## order
+
+board-order-by = Commander avant
+board-comes = , arrive
+board-item = Article
+board-spec = Description
+board-buy = Acheter
+board-needed = Requis
+board-price = Prix
+board-or = ou
+
+## cost
+
+board-food-needed = aliments, requis
+board-labour = main-d’œuvre
+board-prime = coût de base : aliments et main-d’œuvre
+board-budget = budget
+board-against-it = par rapport au budget
+board-target-price = prix à la part d’aliments visée
+board-work-head = Travail
+board-time = Durée
+board-an-hour = L’heure
+board-paid-present = payé pour sa présence
+board-food-by-component = Aliments par élément
+board-component = Élément
+board-bought = Acheté
+board-per-kg = Le kilo fait
+
+## sources
+
+board-only-read = Seul un texte lu lui-même peut rendre un verdict
+board-shown-word = démontré
+board-others-break = ; les autres peuvent en enfreindre un : à vérifier auprès de votre autorité.
+board-texts = Textes, tables et programmes
+board-key = Clé
+board-title = Titre
+board-how-far = Lu jusqu’où
+board-rules-head = Règles
+board-row = Ligne
+board-place = Lieu
+board-what-for = Pour quoi
+board-text = Texte
+
+## why
+
+board-part-of-name = Partie d’un nom
+board-find = Chercher
+board-figures = valeurs
+board-from = de
+
+## bench
+
+board-bench-questions = Questions de calcul
+board-all-bench = Toutes les questions de calcul
+board-caution-inline = Attention :
+board-shown-by-entered = Démontré par ce qui a été saisi; le code de votre lieu passe d’abord.
+board-answer = Répondre
+board-needed-inline = (requis)
+board-air-not-drawn =
+    { $n ->
+        [one] { $n } lecture de l’air n’est pas dessinée.
+       *[other] { $n } lectures de l’air ne sont pas dessinées.
+    }
+board-aside =
+    { $n ->
+        [one] { $n } lecture à plus de { $hours } h de ce passage n’est pas dessinée.
+       *[other] { $n } lectures à plus de { $hours } h de ce passage ne sont pas dessinées.
+    }
+board-chart-title = Cœur pendant { $step }, prévu et mesuré
+board-chart-since = depuis { $at }
+board-ways-plans =
+    { $n ->
+        [one] Chacune a été replanifiée par la même horloge ({ $n } plan).
+       *[other] Chacune a été replanifiée par la même horloge ({ $n } plans).
+    }
+board-food-labour = aliments { $food }, main-d’œuvre { $labour }
+board-a-cover = par { $cover }
+board-paying = { $n } { $cover }s payants
+board-edge = au bord : { $packs } suffiraient, il manquerait { $short } %, économie de { $saves }
+board-n-more = { $n } autres : l’ouvrir
+board-one-cover = couvert
+
+## papers
+
+board-paper-day-board = Tableau du jour
+board-paper-back-plan = Plan à rebours
+board-paper-prep-list = Mise en place par jour
+board-paper-station-card = Fiches de poste
+board-paper-formula-card = Fiches de formule
+board-paper-cure-sheet = Feuilles de salaison et de saumure
+board-paper-smoker-log = Registres du fumoir
+board-paper-cooling-log = Registres de refroidissement
+board-paper-pickle-log = Registres de marinade
+board-paper-receiving-sheet = Feuilles de réception
+board-paper-door-map = Plans de porte
+board-paper-tub-label = Étiquettes de contenants, à découper
+board-paper-plating-guide = Guides de dressage
+board-paper-allergen-matrix = Tableau des allergènes
+board-paper-order-sheet = Feuilles de commande
+board-paper-service-brief = Consignes pour la salle
+board-paper-cleaning-list = Listes de nettoyage
+board-paper-emergency-card = Quand quelque chose s’arrête
+board-paper-rubric = Compétences et validation
+board-paper-dossier = Dossiers de lot
+board-all-as-pdf = Tout en un seul PDF
+board-paper = Papier
+board-pages = Pages
+board-print = Imprimer
+board-look-head = Regarder
+board-look = regarder
+board-stock-us = lettre, tabloïd
+board-measures = Mesures
+board-metric = métriques
+board-us-measures = américaines, grammes à côté
+board-pdf-to-print = PDF à imprimer
+board-all-papers = tous les papiers
+
+## sign-in
+
+board-sign-in-how = L’instructeur donne à chaque tablette de quoi se connecter : viser le carré avec la caméra, ou taper les six chiffres ici. Ils servent une fois, pendant dix minutes.
+board-name = Nom
+board-pin = Numéro
+board-six-digits = six chiffres
+board-instructor = Instructeur
+board-passphrase = Phrase secrète
+board-sign-in-passphrase = Se connecter avec la phrase secrète
+board-no-tls = Ce qui est envoyé ici peut être lu par quiconque écoute sur ce réseau : il n’y a pas de TLS. Utiliser un réseau propre à la cuisine.
+board-signs-in-as = Cet appareil se connecte au nom de
+board-at-station = , au poste
+board-sign-in-as = Se connecter au nom de
