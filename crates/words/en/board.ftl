@@ -542,3 +542,5 @@ board-no-tls = What is sent here can be read by whoever listens on this network:
 board-signs-in-as = This device signs in as
 board-at-station = , at
 board-sign-in-as = Sign in as
+board-read-above = What was read stands above, under the open deviations.
+board-instructor-decides = The instructor decides.

@@ -542,3 +542,5 @@ board-no-tls = Ce qui est envoyé ici peut être lu par quiconque écoute sur ce
 board-signs-in-as = Cet appareil se connecte au nom de
 board-at-station = , au poste
 board-sign-in-as = Se connecter au nom de
+board-read-above = Ce qui a été lu est plus haut, sous les écarts ouverts.
+board-instructor-decides = La personne responsable décide.

@@ -55,7 +55,7 @@ pub(crate) fn banner(shown: &Shown, here: &str) -> Markup {
         @if !settled.is_empty() {
             p class="what-if" { @for (i, d) in settled.iter().enumerate() {
                 @if i > 0 { ", " }
-                strong class="word broken" { @if d.stand == Stand::Discarded { "DISCARDED" } @else { "HELD" } } " "
+                strong class="word broken" { @if d.stand == Stand::Discarded { (say("board-discarded")) } @else { (say("board-held")) } } " "
                 a href=(d.address(event.as_str())) { (d.name) }
             } }
         }

@@ -50,7 +50,7 @@ pub(crate) async fn page(
             (decisions(d))
             @if matches!(d.stand, Stand::Open | Stand::Held) {
                 @if may_send(&visitor(), "/event/{event}/deviation") { (form(&board, &plan, d, &who)) }
-                @else { p { "The instructor decides." } }
+                @else { p { (say("board-instructor-decides")) } }
             }
         },
     ))

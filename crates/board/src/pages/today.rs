@@ -295,7 +295,7 @@ fn outside(plan: &Shown) -> Markup {
         @if broken.is_empty() && plan.day.open().count() == 0 {
             p { (say("board-none-broken")) " " a href=(event_address(plan, "verdicts")) { (say("board-not-shown-yet")) } "." }
         } @else {
-            @if plan.day.open().count() > 0 { p { "What was read stands above, under the open deviations." } }
+            @if plan.day.open().count() > 0 { p { (say("board-read-above")) } }
             ul { @for v in broken { li { (word(v.judgement.verdict)) " " (v.id) ": " (v.judgement.next) } } }
         }
     }
