@@ -544,3 +544,61 @@ board-at-station = , at
 board-sign-in-as = Sign in as
 board-read-above = What was read stands above, under the open deviations.
 board-instructor-decides = The instructor decides.
+
+## what a change moves
+
+board-changes-title = What changes
+board-day-and-change = The day as it stands, and the day with the change.
+board-book-and-written = The plan of the book, and the plan from what was written down.
+board-no-change = Nothing was changed.
+board-back-to-plan = Back to the plan
+board-tasks-that-move = tasks that move
+board-n-stay = { $n } stay
+board-food = food
+board-prime-short = prime
+board-slack-left = Slack left
+board-nothing-moves = Nothing moves.
+board-task = Task
+board-was-head = Was
+board-is-head = Is
+board-by-head = By
+board-at-the-root = ; at the root:
+board-task-new = new
+board-task-gone = gone
+board-group-stays = stays:
+board-weights = Weights
+board-figure = Figure
+board-money = Money
+
+## people and devices
+
+board-give-device = Give a device a sign-in
+board-name-hint = as it will stand in the record
+board-station = Station
+board-station-hint = where the device stands: cold bench
+board-may = May
+board-may-work = work, and write in the record
+board-may-look = look on
+board-make-sign-in = Make a sign-in
+board-neither-cost = Neither sees what anything costs. Instructors are added at the machine:
+board-signed-in-now = Signed in now
+board-everybody = Everybody
+board-role = Role
+board-unused-ends = Unused, it ends
+board-role-instructor = instructor
+board-role-learner = learner
+board-role-viewer = viewer
+board-no-passphrase = , no passphrase
+board-has-left = Has left
+board-given-for = For
+board-given-once = , once.
+board-look-at-square = Look at the square with the tablet's camera. Or open
+board-and-type = and type
+board-own-name = This page was opened by this machine's own name, which no tablet can reach:
+board-open-by-network = open the board by its address on the network and make the sign-in there.
+board-shown-once = It is shown this once. A new one for the same person and station makes it void, and so do five wrong numbers.
+board-square-code = the sign-in as a square code
+board-is-signed-out = { $name } is signed out there.
+board-was-not-signed-in = { $name } was not signed in there any more.
+board-left-out = has left and is signed out everywhere.
+board-entries-stay = The entries stay.

@@ -544,3 +544,65 @@ board-at-station = , au poste
 board-sign-in-as = Se connecter au nom de
 board-read-above = Ce qui a été lu est plus haut, sous les écarts ouverts.
 board-instructor-decides = La personne responsable décide.
+
+## what a change moves
+
+board-changes-title = Ce qui change
+board-day-and-change = La journée dans l’état actuel, et la journée avec le changement.
+board-book-and-written = Le plan selon le livre, et le plan d’après ce qui a été noté.
+board-no-change = Rien n’a été changé.
+board-back-to-plan = Retour au plan
+board-tasks-that-move = tâches qui bougent
+board-n-stay =
+    { $n ->
+        [one] { $n } reste
+       *[other] { $n } restent
+    }
+board-food = aliments
+board-prime-short = coût de base
+board-slack-left = Jeu qui reste
+board-nothing-moves = Rien ne bouge.
+board-task = Tâche
+board-was-head = Avant
+board-is-head = Après
+board-by-head = Décalage
+board-at-the-root = ; à l’origine :
+board-task-new = nouveau
+board-task-gone = retiré
+board-group-stays = présence :
+board-weights = Poids
+board-figure = Valeur
+board-money = Argent
+
+## people and devices
+
+board-give-device = Donner une connexion à un appareil
+board-name-hint = tel qu’il sera au registre
+board-station = Poste
+board-station-hint = où est l’appareil : table froide
+board-may = Peut
+board-may-work = travailler et noter au registre
+board-may-look = regarder
+board-make-sign-in = Créer une connexion
+board-neither-cost = Ni l’un ni l’autre ne voit ce que les choses coûtent. Les instructeurs s’ajoutent à l’ordinateur même :
+board-signed-in-now = Connectés maintenant
+board-everybody = Tout le monde
+board-role = Rôle
+board-unused-ends = Sans usage, finit
+board-role-instructor = instructeur
+board-role-learner = élève
+board-role-viewer = observateur
+board-no-passphrase = , sans phrase secrète
+board-has-left = Est parti
+board-given-for = Pour
+board-given-once = , une fois.
+board-look-at-square = Viser le carré avec la caméra de la tablette. Ou ouvrir
+board-and-type = et taper
+board-own-name = Cette page a été ouverte par le nom propre de cet ordinateur, qu’aucune tablette ne peut joindre :
+board-open-by-network = ouvrir le tableau par son adresse sur le réseau et y créer la connexion.
+board-shown-once = Elle n’est montrée que cette fois. Une nouvelle pour la même personne au même poste l’annule, et cinq mauvais numéros aussi.
+board-square-code = la connexion en code carré
+board-is-signed-out = { $name } n’y est plus connecté.
+board-was-not-signed-in = { $name } n’y était déjà plus connecté.
+board-left-out = est parti, et déconnecté partout.
+board-entries-stay = Les inscriptions restent.
