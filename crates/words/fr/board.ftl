@@ -606,3 +606,85 @@ board-is-signed-out = { $name } n’y est plus connecté.
 board-was-not-signed-in = { $name } n’y était déjà plus connecté.
 board-left-out = est parti, et déconnecté partout.
 board-entries-stay = Les inscriptions restent.
+
+## recipes, their revisions, what a plan is made from
+
+board-pages-wrong = Les pages conservées ne se lisent pas ensemble (erreurs : { $n }); le tableau continue avec le livre d’avant
+board-mend-page = corriger la page ci-dessous; le livre est repris dès qu’il se lit
+board-change-met = Un changement de { $who } à { $page } a rencontré la révision { $n } et n’est dans aucune :
+board-settle-it = le régler
+board-n-steps =
+    { $n ->
+        [one] { $n } étape
+       *[other] { $n } étapes
+    }
+board-revision-n = révision { $n }
+board-revision-n-head = Révision { $n }
+board-paste-measures = Coller une recette en mesures de cuisine
+board-book-zip = Le livre entier en fichiers (zip)
+board-other-pages = Autres pages du livre
+board-page = Page
+board-holds = Contient
+board-revision = Révision
+board-saved = Enregistré
+board-page-book = le nom du livre
+board-page-recipe = une recette
+board-page-site = une cuisine : personnes, appareils, fournisseurs, prix
+board-page-event = un événement
+board-page-lists = des ingrédients et des plats
+board-page-unread = rien que le livre lise
+board-it-holds = Elle contient { $what }.
+board-revisions-not-kept = Les révisions ne sont pas conservées
+board-they-end-with =  : elles finissent avec le programme. Le démarrer avec
+board-to-keep-them = pour les conserver.
+board-revisions-of = Révisions de { $title }
+board-what-changed = Ce qui a changé
+board-take-it-back = La remettre
+board-now-brackets = (maintenant)
+board-against-revision = par rapport à la révision { $n }
+board-the-first = la première
+board-taken-out = · retirée du livre
+board-against-now = par rapport à maintenant
+board-put-back = remettre la révision { $n }
+board-from-revision = De la révision
+board-to-revision = À la révision
+board-what-differs = Ce qui diffère
+board-back-to-page = Retour à la page
+board-no-event-no-figures = Aucun événement ne l’utilise : il n’y a pas de valeurs à mettre côte à côte.
+board-title-from-to = { $title } : révision { $from } à { $to }
+board-in-the-text = Dans le texte
+board-texts-the-same = Rien : les deux textes sont pareils.
+board-in-the-figures = Dans les valeurs
+board-event = Événement
+board-figures-of-it = Ses valeurs
+board-both-as-now = Les deux avec les autres pages du livre telles qu’elles sont maintenant.
+board-all-revisions = Toutes les révisions
+board-book-not-with = Le livre tel qu’il est maintenant ne se lit pas avec la révision { $n } :
+board-so-no-figures = il n’y a donc pas de valeurs
+board-becomes-of-it = ce qu’elle devient
+board-line = ligne
+board-text-inline = texte
+board-line-out = retirée
+board-line-in = ajoutée
+board-first-lines = Les { $n } premières lignes sur { $all } sont montrées.
+board-was = avant :
+board-tasks-move-stay = Tâches qui bougent : { $moved }; qui restent : { $stayed }
+board-decide-head = À décider
+board-no-clock-holds = Aucune horloge ne tient
+board-windows-head = Fenêtres
+board-window-what = Étape, et ce qu’elle doit atteindre
+board-window-was = Avant : pièce mince, courante, la plus épaisse
+board-made-from-number = Fait d’après le livre numéro
+board-pages-at-revisions =
+    { $n ->
+        [one] { $n } page à sa révision
+       *[other] { $n } pages à leurs révisions
+    }
+board-recipe-inline = Recette :
+board-made-from-title = D’après quoi ce plan est fait
+board-shipped-table = La table d’ingrédients fournie fait partie du programme et n’a pas de révision.
+board-put-on-record = Conserver ce plan
+board-on-record = Conservés
+board-no-plan-kept = Aucun plan de cet événement n’est encore conservé.
+board-with-inline = , avec
+board-another-now = (une autre maintenant)
