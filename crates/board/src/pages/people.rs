@@ -68,9 +68,7 @@ async fn shown(board: &Arc<Board>, done: Markup) -> Result<Markup, Trouble> {
 }
 
 fn signed_in(sessions: &[SignedIn], zone: &TimeZone) -> Markup {
-    let hour = |at: Timestamp| {
-        moment(&at.to_zoned_datetime(zone.clone()), "%a %H:%M")
-    };
+    let hour = |at: Timestamp| moment(&at.to_zoned_datetime(zone.clone()), "%a %H:%M");
     html! {
         div class="wide" tabindex="0" { table {
             thead { tr { th { (say("board-name")) } th { (say("board-role")) } th { (say("board-station")) } th { (say("board-since")) } th { (say("board-unused-ends")) } td {} } }

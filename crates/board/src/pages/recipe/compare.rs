@@ -46,7 +46,14 @@ pub(crate) async fn page(
     };
     Ok(frame(
         &Frame {
-            title: &say_with("board-title-from-to", &[("title", (&title).into()), ("from", from.number.into()), ("to", to.number.into())]),
+            title: &say_with(
+                "board-title-from-to",
+                &[
+                    ("title", (&title).into()),
+                    ("from", from.number.into()),
+                    ("to", to.number.into()),
+                ],
+            ),
             plan: None,
             here: "recipe",
         },

@@ -104,6 +104,6 @@ fn said(w: &Computed) -> String {
             whole(s.nominal),
             whole(s.thick)
         ),
-        Err(why) => format!("not computed: {why}"),
+        Err(why) => format!("{} {why}", say("board-not-computed-inline")),
     }
 }

@@ -24,7 +24,10 @@ pub(crate) async fn page(
     let newest = found.newest.number;
     Ok(frame(
         &Frame {
-            title: &say_with("board-revisions-of", &[("title", (&title_of(&found.page, text)).into())]),
+            title: &say_with(
+                "board-revisions-of",
+                &[("title", (&title_of(&found.page, text)).into())],
+            ),
             plan: None,
             here: "recipe",
         },
