@@ -756,3 +756,107 @@ board-service = service
 board-runs = runs
 board-round-n = round { $n }
 board-load-n = load { $n }
+
+## a page being edited, two changes that met, a look before saving
+
+board-this-is-text-of = This is the text of
+board-saved-becomes = Saved, it becomes revision { $n }; the ones between stay.
+board-nothing-saved = nothing is saved
+board-says-what-revision = The text says what revision { $n } says.
+board-reads-no-event = The book reads with it. No event uses it yet, so there are no figures to set side by side.
+board-edit-title = Edit { $title }
+board-page-itself = The page itself,
+board-made-from-revision = Made from revision { $n }.
+board-a-new-page = A new page.
+board-figures-change = The figures change as you write; nothing is saved before you say so.
+board-figures-of = Figures of
+board-look-act = Look
+board-save = Save
+board-back-unsaved = Back without saving
+board-against-saved = Against the book as it is saved:
+board-usual-changes = The usual changes
+board-field-writes = A field writes its value into the text, where it stands; the rest of the page stays as it is.
+board-the-page = the page
+board-edit-recipe = Edit steps and formula
+board-edit = Edit
+board-two-changed = Two changed { $title }
+board-not-saved-met = Not saved: { $who } saved revision { $n } while you were writing
+board-on-revision = on revision { $n }
+board-what-you-wrote = what you wrote
+board-kept-whole = is kept, whole, until this is settled; it stands below
+board-choose-way = choose one of the ways on
+board-ways-on = Ways on
+board-mine-on-theirs = Put mine on top of theirs
+board-go-together = The two changes touch different lines and go together. You look at the result before it is saved.
+board-both-between-marks =
+    { $n ->
+        [one] { $n } place was changed by both: both versions stand there between marks, and it can be saved once you have chosen.
+       *[other] { $n } places were changed by both: both versions stand there between marks, and it can be saved once you have chosen.
+    }
+board-mine-whole = Use my text whole
+board-mine-whole-note = It takes the place of theirs, and their change is undone. It stays among the revisions.
+board-write-anew = Write it anew on theirs
+board-write-anew-note = Their text to write in, yours beside it.
+board-take-theirs = Take theirs
+board-take-theirs-note = Revision { $n } stays; what you wrote is let go. It stays on record.
+board-theirs-to-yours = What differs: from theirs to yours
+board-they-changed = What they changed
+board-you-changed = What you changed
+board-nothing = Nothing.
+board-your-text-whole = Your text, whole
+board-their-text-whole = Their text, whole
+board-this-is = This is
+board-their-text = their text
+board-revision-inline = , revision { $n }
+board-stands-to-take = What you wrote stands here to take from:
+board-your-text = Your text
+board-mine-is-whole = your text whole
+board-takes-place-of = . Saved, it takes the place of revision { $n }
+board-stays-among = which stays among the revisions.
+board-change-on-top = your change on top of revision { $n }
+board-both-choose-there =
+    { $n ->
+        [one] { $n } place was changed by both: choose there, between <<< and >>>.
+       *[other] { $n } places were changed by both: choose there, between <<< and >>>.
+    }
+board-look-then-save = Look at it, then save.
+board-mistakes =
+    { $n ->
+        [one] { $n } mistake; { $so }
+       *[other] { $n } mistakes; { $so }
+    }
+board-line-column = line { $line }, column { $column }:
+board-did-you-mean = (did you mean
+board-first-listed = The first { $n } are listed.
+board-fields-not-written = The fields are not written into the text; nothing is saved
+
+## a recipe pasted in kitchen measures
+
+board-measures-us = United States, a cup of 236.6 mL
+board-measures-metric = metric, a cup of 250 mL
+board-measures-imperial = imperial, a cup of 284.1 mL
+board-paste-title = Paste a recipe
+board-one-a-line = One ingredient a line, as it is written:
+board-asked-not-guessed = . What a line does not say is asked, never guessed.
+board-its-name = Its name
+board-whose-cups = Whose cups and spoons
+board-does-not-say = the page does not say
+board-ingredients-a-line = Ingredients, one a line (or a schema.org Recipe as JSON-LD)
+board-done-a-line = What is done, a step a line
+board-read-it = Read it
+board-line-n = Line { $n }:
+board-line-by-line = Line by line
+board-n-settled = { $n } settled,
+board-n-to-settle = { $n } to settle
+board-take-answers = Take these answers
+board-the-draft = The draft
+board-by-density = by its density or the weight of a piece
+board-book-recipe = (a recipe of the book)
+board-asked-head = Asked:
+board-how-much-instead = How much, instead of { $was }
+board-nothing-inline = nothing
+board-what-instead = Of what, instead of { $was }
+board-choose = choose
+board-a-page-of-book = A page of the book,
+board-draft-open = . It is not saved, and cannot be before its { $n } open questions are settled and taken out.
+board-go-on-editor = Go on in the editor

@@ -764,3 +764,115 @@ board-service = service
 board-runs = va tout seul
 board-round-n = tour { $n }
 board-load-n = charge { $n }
+
+## a page being edited, two changes that met, a look before saving
+
+board-this-is-text-of = Ceci est le texte de la
+board-saved-becomes = Enregistré, il devient la révision { $n }; celles d’entre deux restent.
+board-nothing-saved = rien n’est enregistré
+board-says-what-revision = Le texte dit ce que dit la révision { $n }.
+board-reads-no-event = Le livre se lit avec elle. Aucun événement ne l’utilise encore : il n’y a pas de valeurs à mettre côte à côte.
+board-edit-title = Modifier { $title }
+board-page-itself = La page même,
+board-made-from-revision = Faite d’après la révision { $n }.
+board-a-new-page = Une nouvelle page.
+board-figures-change = Les valeurs changent à mesure qu’on écrit; rien n’est enregistré avant qu’on le demande.
+board-figures-of = Valeurs de
+board-look-act = Regarder
+board-save = Enregistrer
+board-back-unsaved = Retour sans enregistrer
+board-against-saved = Par rapport au livre tel qu’il est enregistré :
+board-usual-changes = Les changements courants
+board-field-writes = Un champ inscrit sa valeur dans le texte, là où elle est; le reste de la page reste tel quel.
+board-the-page = la page
+board-edit-recipe = Modifier les étapes et la formule
+board-edit = Modifier
+board-two-changed = Deux ont changé { $title }
+board-not-saved-met = Non enregistré : { $who } a enregistré la révision { $n } pendant que vous écriviez
+board-on-revision = sur la révision { $n }
+board-what-you-wrote = ce que vous avez écrit
+board-kept-whole = est conservé en entier jusqu’à ce que ce soit réglé; c’est ci-dessous
+board-choose-way = choisir une des voies
+board-ways-on = Les voies
+board-mine-on-theirs = Mettre le mien par-dessus le leur
+board-go-together = Les deux changements touchent des lignes différentes et vont ensemble. On regarde le résultat avant de l’enregistrer.
+board-both-between-marks =
+    { $n ->
+        [one] { $n } endroit a été changé par les deux : les deux versions y sont entre des marques, et on peut enregistrer après avoir choisi.
+       *[other] { $n } endroits ont été changés par les deux : les deux versions y sont entre des marques, et on peut enregistrer après avoir choisi.
+    }
+board-mine-whole = Prendre mon texte en entier
+board-mine-whole-note = Il prend la place du leur, et leur changement est défait. Il reste parmi les révisions.
+board-write-anew = Réécrire sur le leur
+board-write-anew-note = Leur texte où écrire, le vôtre à côté.
+board-take-theirs = Prendre le leur
+board-take-theirs-note = La révision { $n } reste; ce que vous avez écrit est laissé. Cela reste conservé.
+board-theirs-to-yours = Ce qui diffère : du leur au vôtre
+board-they-changed = Ce qu’ils ont changé
+board-you-changed = Ce que vous avez changé
+board-nothing = Rien.
+board-your-text-whole = Votre texte, en entier
+board-their-text-whole = Leur texte, en entier
+board-this-is = Ceci est
+board-their-text = leur texte
+board-revision-inline = , révision { $n }
+board-stands-to-take = Ce que vous avez écrit est ici, pour y puiser :
+board-your-text = Votre texte
+board-mine-is-whole = votre texte en entier
+board-takes-place-of = . Enregistré, il prend la place de la révision { $n }
+board-stays-among = qui reste parmi les révisions.
+board-change-on-top = votre changement par-dessus la révision { $n }
+board-both-choose-there =
+    { $n ->
+        [one] { $n } endroit a été changé par les deux : y choisir, entre <<< et >>>.
+       *[other] { $n } endroits ont été changés par les deux : y choisir, entre <<< et >>>.
+    }
+board-look-then-save = Le regarder, puis enregistrer.
+board-mistakes =
+    { $n ->
+        [one] { $n } erreur; { $so }
+       *[other] { $n } erreurs; { $so }
+    }
+board-line-column = ligne { $line }, colonne { $column } :
+board-did-you-mean = (vouliez-vous dire
+board-first-listed = Les { $n } premières sont listées.
+board-fields-not-written = Les champs ne sont pas inscrits dans le texte; rien n’est enregistré
+
+## a recipe pasted in kitchen measures
+
+board-measures-us = américaines, une tasse de 236,6 mL
+board-measures-metric = métriques, une tasse de 250 mL
+board-measures-imperial = impériales, une tasse de 284,1 mL
+board-paste-title = Coller une recette
+board-one-a-line = Un ingrédient par ligne, comme il est écrit :
+board-asked-not-guessed = . Ce qu’une ligne ne dit pas est demandé, jamais deviné.
+board-its-name = Son nom
+board-whose-cups = Les tasses et cuillères de qui
+board-does-not-say = la page ne le dit pas
+board-ingredients-a-line = Ingrédients, un par ligne (ou une Recipe de schema.org en JSON-LD)
+board-done-a-line = Ce qui se fait, une étape par ligne
+board-read-it = Lire
+board-line-n = Ligne { $n } :
+board-line-by-line = Ligne par ligne
+board-n-settled =
+    { $n ->
+        [one] { $n } réglée,
+       *[other] { $n } réglées,
+    }
+board-n-to-settle = { $n } à régler
+board-take-answers = Prendre ces réponses
+board-the-draft = L’ébauche
+board-by-density = d’après sa densité ou le poids d’une pièce
+board-book-recipe = (une recette du livre)
+board-asked-head = Demandé :
+board-how-much-instead = Combien, au lieu de { $was }
+board-nothing-inline = rien
+board-what-instead = De quoi, au lieu de { $was }
+board-choose = choisir
+board-a-page-of-book = Une page du livre,
+board-draft-open =
+    { $n ->
+        [one] . Elle n’est pas enregistrée, et ne peut l’être avant que sa question ouverte ({ $n }) soit réglée et retirée.
+       *[other] . Elle n’est pas enregistrée, et ne peut l’être avant que ses { $n } questions ouvertes soient réglées et retirées.
+    }
+board-go-on-editor = Continuer dans l’éditeur
