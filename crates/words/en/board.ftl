@@ -860,3 +860,13 @@ board-choose = choose
 board-a-page-of-book = A page of the book,
 board-draft-open = . It is not saved, and cannot be before its { $n } open questions are settled and taken out.
 board-go-on-editor = Go on in the editor
+
+## left over of the papers
+
+board-n-pages =
+    { $n ->
+        [one] { $n } page
+       *[other] { $n } pages
+    }
+board-empty-box = An empty box is printed
+board-for-signs = for signs the face has not:

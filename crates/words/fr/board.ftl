@@ -876,3 +876,13 @@ board-draft-open =
        *[other] . Elle n’est pas enregistrée, et ne peut l’être avant que ses { $n } questions ouvertes soient réglées et retirées.
     }
 board-go-on-editor = Continuer dans l’éditeur
+
+## left over of the papers
+
+board-n-pages =
+    { $n ->
+        [one] { $n } page
+       *[other] { $n } pages
+    }
+board-empty-box = Une case vide est imprimée
+board-for-signs = pour les signes que le caractère n’a pas :
