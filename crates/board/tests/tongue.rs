@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, clippy::disallowed_methods)] // a test of the sources reads the sources
 
 mod asked;
+mod signed;
 
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -151,6 +152,19 @@ impl Labels {
         }
     }
 
+    /// Holds that no English label is left on a French page.
+    fn none_left(&self, address: &str, french: &str) {
+        let shown = texts(french);
+        let left: Vec<&String> = self
+            .plain
+            .iter()
+            .filter(|(en, _, _)| shown.contains(en) && !self.french.contains(en))
+            .map(|(_, _, key)| key)
+            .filter(|key| !(address.ends_with("/edit") && KEYS_OF_THE_BOOK.contains(&key.as_str())))
+            .collect();
+        assert!(left.is_empty(), "{address}: English left: {left:?}");
+    }
+
     /// Looks at a page in both languages; answers the French one.
     async fn look(&self, app: &axum::Router, address: &str, heading: &str) -> String {
         let (status, french) = get_with(app, address, FRENCH).await;
@@ -161,15 +175,7 @@ impl Labels {
             "{address}: no {heading}"
         );
         assert!(!french.contains('⟨'), "{address}: a key is missing");
-        let shown = texts(&french);
-        let left: Vec<&String> = self
-            .plain
-            .iter()
-            .filter(|(en, _, _)| shown.contains(en) && !self.french.contains(en))
-            .map(|(_, _, key)| key)
-            .filter(|key| !(address.ends_with("/edit") && KEYS_OF_THE_BOOK.contains(&key.as_str())))
-            .collect();
-        assert!(left.is_empty(), "{address}: English left: {left:?}");
+        self.none_left(address, &french);
         let (_, english, _) = get(app, address).await;
         assert!(english.contains("<html lang=\"en\">"), "{address}");
         assert!(!english.contains('⟨'), "{address}");
@@ -211,6 +217,32 @@ async fn with_the_cookie_no_english_label_is_left_on_a_page_of_the_book() {
     for (address, heading) in BOOK_PAGES {
         labels.look(&app, address, heading).await;
     }
+}
+
+#[tokio::test]
+async fn people_and_devices_are_in_french_for_who_asks() {
+    let kitchen = signed::Kitchen::open();
+    let _ode = kitchen.somebody("Ode", "learner", "192.168.1.3").await;
+    let mut maren = kitchen.instructor().await;
+    let english = maren.get("/people").await.page;
+    assert!(english.contains(">learner<") && english.contains("Signed in now"));
+    maren.cookie = maren.cookie.map(|c| format!("{c}; language=fr"));
+    let french = maren.get("/people").await;
+    assert_eq!(french.status, StatusCode::OK);
+    assert!(french.page.contains("<h1>Personnes et appareils"));
+    assert!(french.page.contains(">élève<") && french.page.contains(">instructeur<"));
+    Labels::of().none_left("/people", &french.page);
+    // The word of the form stays what the board reads, whatever its label says.
+    assert!(french.page.contains("value=\"learner\""));
+    let given = [
+        ("name", "Tove"),
+        ("station", "table froide"),
+        ("role", "viewer"),
+    ];
+    let given = maren.form("/people", "/people", &given).await;
+    assert_eq!(given.status, StatusCode::OK, "{}", given.page);
+    assert!(given.page.contains("connexion en code carré"));
+    Labels::of().none_left("/people, given", &given.page);
 }
 
 /// The name of a verdict, of a reading out of its limit and of a caution are in the language too.
