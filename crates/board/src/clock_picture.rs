@@ -8,6 +8,7 @@ use plan::tasks::Kind;
 use plan::timeline::Timed;
 
 use crate::names;
+use crate::tongue::{say, say_with, with_weekday};
 use crate::wall::{hour, wall};
 
 const WIDTH: f64 = 1100.0;
@@ -67,7 +68,7 @@ pub(crate) fn day(plan: &Plan, date: Date) -> Option<(i64, i64)> {
 pub(crate) fn picture(plan: &Plan, date: Date, now: Option<i64>) -> Markup {
     let tasks = of_day(plan, date);
     let (Some((midnight, end)), false) = (day(plan, date), tasks.is_empty()) else {
-        return html! { p { "Nothing is planned on this day." } };
+        return html! { p { (say("board-nothing-this-day")) } };
     };
     let open: Vec<(i64, i64)> = plan
         .open_hours(date)
@@ -96,7 +97,7 @@ pub(crate) fn picture(plan: &Plan, date: Date, now: Option<i64>) -> Markup {
     let height = TOP + ROW * tasks.len() as f64 + 8.0;
     html! {
         div class="day" tabindex="0" {
-            svg viewBox=(format!("0 0 {WIDTH} {height}")) role="img" aria-label=(format!("Clock of {}", date.strftime("%A %F"))) {
+            svg viewBox=(format!("0 0 {WIDTH} {height}")) role="img" aria-label=(format!("{} {}", say("board-clock-of"), date.strftime(&with_weekday("%A %F", date)))) {
                 defs {
                     pattern id="running" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {
                         rect width="8" height="8" fill="#fff" {}
@@ -108,7 +109,7 @@ pub(crate) fn picture(plan: &Plan, date: Date, now: Option<i64>) -> Markup {
                 @for (i, t) in tasks.iter().enumerate() { (row(plan, &scale, t, i, midnight)) }
                 @if let Some(now) = now.filter(|n| (scale.from..=scale.to).contains(n)) {
                     line x1=(scale.x(now)) x2=(scale.x(now)) y1="14" y2=(height) stroke="#14120f" stroke-width="3" stroke-dasharray="8 5" {}
-                    text x=(scale.x(now)) y="12" text-anchor="middle" font-size="14" font-weight="bold" { "now" }
+                    text x=(scale.x(now)) y="12" text-anchor="middle" font-size="14" font-weight="bold" { (say("board-now")) }
                 }
             }
         }
@@ -132,7 +133,7 @@ fn night(scale: &Scale, open: &[(i64, i64)], height: f64) -> Markup {
         @for (a, b) in closed {
             @let (x, w) = (scale.x(a), scale.x(b) - scale.x(a));
             rect x=(x) y=(TOP - 8.0) width=(w) height=(height - TOP + 8.0) fill="#d9d4ca" {}
-            @if w > 44.0 { text x=(x + w / 2.0) y=(height - 4.0) text-anchor="middle" font-size="12" { "closed" } }
+            @if w > 44.0 { text x=(x + w / 2.0) y=(height - 4.0) text-anchor="middle" font-size="12" { (say("board-closed")) } }
         }
     }
 }
@@ -160,13 +161,16 @@ fn row(plan: &Plan, scale: &Scale, t: &Timed, index: usize, midnight: i64) -> Ma
         Kind::Run => "url(#running)",
         _ => "#14120f",
     };
-    let told = format!(
-        "{}: {} to {}, may start from {} to {}",
-        names::whole(plan, t),
-        hour(plan, t.start, midnight),
-        hour(plan, t.end, midnight),
-        hour(plan, t.earliest, midnight),
-        hour(plan, t.latest, midnight)
+    let at = |minute| hour(plan, minute, midnight);
+    let told = say_with(
+        "board-told",
+        &[
+            ("name", (&names::whole(plan, t)).into()),
+            ("start", (&at(t.start)).into()),
+            ("end", (&at(t.end)).into()),
+            ("earliest", (&at(t.earliest)).into()),
+            ("latest", (&at(t.latest)).into()),
+        ],
     );
     html! {
         g {

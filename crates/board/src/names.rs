@@ -4,6 +4,8 @@ use plan::Plan;
 use plan::tasks::Kind;
 use plan::timeline::Timed;
 
+use crate::tongue::{say, say_with};
+
 /// The component's name, where the task belongs to one.
 pub(crate) fn component<'a>(plan: &'a Plan, t: &'a Timed) -> Option<&'a str> {
     let id = t.meaning.component.as_ref()?;
@@ -19,7 +21,7 @@ pub(crate) fn component<'a>(plan: &'a Plan, t: &'a Timed) -> Option<&'a str> {
 /// The step, with its load, its round, or that it runs by itself: "smoke, round 3".
 pub(crate) fn step(t: &Timed) -> String {
     if t.meaning.kind == Kind::Serve {
-        return "service".to_owned();
+        return say("board-service");
     }
     let id = t.meaning.id.as_str();
     let rest = t
@@ -34,8 +36,8 @@ pub(crate) fn step(t: &Timed) -> String {
             .split_once('#')
             .map_or((part, None), |(p, n)| (p, Some(n)));
         let word = match part.strip_prefix("round-") {
-            Some(n) => format!("round {n}"),
-            None if i > 0 && part == "run" => "runs".to_owned(),
+            Some(n) => say_with("board-round-n", &[("n", n.into())]),
+            None if i > 0 && part == "run" => say("board-runs"),
             None => part.replace('-', " "),
         };
         if i > 0 {
@@ -43,7 +45,8 @@ pub(crate) fn step(t: &Timed) -> String {
         }
         words.push_str(&word);
         if let Some(n) = load {
-            words.push_str(&format!(", load {n}"));
+            words.push_str(", ");
+            words.push_str(&say_with("board-load-n", &[("n", n.into())]));
         }
     }
     words

@@ -119,6 +119,19 @@ pub(crate) fn cover_word(plan: &Plan) -> String {
     translated(&format!("board-one-{own}"), own, &[])
 }
 
+/// People in few words, known roles by language: "learner 1–4, technician".
+pub(crate) fn people(names: &[String]) -> String {
+    let role = |id: &str| translated(&format!("role-{id}"), id, &[]);
+    let names: Vec<String> = names
+        .iter()
+        .map(|name| match name.rsplit_once(' ') {
+            Some((group, n)) if n.parse::<u32>().is_ok() => format!("{} {n}", role(group)),
+            _ => role(name),
+        })
+        .collect();
+    plan::wording::people(&names)
+}
+
 /// A moment in a form of `strftime`, the day of the week by language. The other figures stand as they are.
 pub(crate) fn moment(at: &ZonedDateTime, form: &str) -> String {
     at.strftime(&with_weekday(form, at.date())).to_string()

@@ -3,11 +3,12 @@
 #![allow(clippy::unwrap_used, clippy::panic, clippy::disallowed_methods)] // a test of the sources reads the sources
 
 mod asked;
+mod signed;
 
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use asked::{app_at, get, get_with, post_whole};
+use asked::{app_at, app_with_pages, get, get_with, post_whole};
 use axum::http::StatusCode;
 use words::{FILES, Language, Words};
 
@@ -101,30 +102,72 @@ const PAGES: &[(&str, &str)] = &[
     ("/order", "Commande"),
     ("/cost", "Coût"),
     ("/verdicts", "Verdicts"),
+    ("/compare?set=covers%3D72", "Ce qui change"),
     ("/sheets", "Papiers"),
 ];
 
 /// Labels that stand where the book or the plan has the very same word.
 const WORDS_OF_THE_BOOK: &[&str] = &["board-lot-salt", "board-lot-water", "board-lot-sugar"];
 
-#[tokio::test]
-async fn with_the_cookie_no_english_label_is_left_on_a_page() {
-    let app = app_at(NOON);
-    let (en, fr) = (Words::of(Language::English), Words::of(Language::French));
-    let plain: Vec<(String, String, String)> = keys()
-        .into_iter()
-        .filter(|k| !WORDS_OF_THE_BOOK.contains(&k.as_str()))
-        .map(|k| (en.say(&k), fr.say(&k), k))
-        // What takes something in shows itself in angle brackets here; its text is not looked for.
-        .filter(|(en, fr, _)| en != fr && !en.contains('⟨'))
-        .collect();
-    // "Place" is a seat in French: a French label is no English one left.
-    let all: BTreeSet<String> = keys().iter().map(|k| fr.say(k)).collect();
-    let english_too: BTreeSet<String> = keys().iter().map(|k| en.say(k)).collect();
-    assert!(plain.len() > 200, "{}", plain.len());
-    for (page, heading) in PAGES {
-        let address = format!("{EVENT}{page}");
-        let (status, french) = get_with(&app, &address, FRENCH).await;
+/// The pages of the book, each with its heading in French.
+const BOOK_PAGES: &[(&str, &str)] = &[
+    ("/recipe", "Recettes"),
+    ("/recipe/hot-smoked-char", ""),
+    ("/recipe/hot-smoked-char/revisions", "Révisions de "),
+    ("/recipe/hot-smoked-char/compare", ""),
+    ("/recipe/hot-smoked-char/edit", "Modifier "),
+    ("/recipe/paste", "Coller une recette"),
+    (
+        "/recipe/made_from?event=harvest-supper",
+        "D’après quoi ce plan est fait",
+    ),
+];
+
+/// Keys of a page of the book that have a label's very word: the editor names its fields by them.
+const KEYS_OF_THE_BOOK: &[&str] = &["board-fact-thickness", "board-fact-wait"];
+
+/// Every label that differs by language, English, French and key, and all labels of each.
+struct Labels {
+    plain: Vec<(String, String, String)>,
+    english: BTreeSet<String>,
+    french: BTreeSet<String>,
+}
+
+impl Labels {
+    fn of() -> Self {
+        let (en, fr) = (Words::of(Language::English), Words::of(Language::French));
+        let plain: Vec<(String, String, String)> = keys()
+            .into_iter()
+            .filter(|k| !WORDS_OF_THE_BOOK.contains(&k.as_str()))
+            .map(|k| (en.say(&k), fr.say(&k), k))
+            // What takes something in shows itself in angle brackets here; its text is not looked for.
+            .filter(|(en, fr, _)| en != fr && !en.contains('⟨'))
+            .collect();
+        assert!(plain.len() > 200, "{}", plain.len());
+        Self {
+            plain,
+            english: keys().iter().map(|k| en.say(k)).collect(),
+            // "Place" is a seat in French: a French label is no English one left.
+            french: keys().iter().map(|k| fr.say(k)).collect(),
+        }
+    }
+
+    /// Holds that no English label is left on a French page.
+    fn none_left(&self, address: &str, french: &str) {
+        let shown = texts(french);
+        let left: Vec<&String> = self
+            .plain
+            .iter()
+            .filter(|(en, _, _)| shown.contains(en) && !self.french.contains(en))
+            .map(|(_, _, key)| key)
+            .filter(|key| !(address.ends_with("/edit") && KEYS_OF_THE_BOOK.contains(&key.as_str())))
+            .collect();
+        assert!(left.is_empty(), "{address}: English left: {left:?}");
+    }
+
+    /// Looks at a page in both languages; answers the French one.
+    async fn look(&self, app: &axum::Router, address: &str, heading: &str) -> String {
+        let (status, french) = get_with(app, address, FRENCH).await;
         assert_eq!(status, StatusCode::OK, "{address}");
         assert!(french.contains("<html lang=\"fr\">"), "{address}");
         assert!(
@@ -132,32 +175,74 @@ async fn with_the_cookie_no_english_label_is_left_on_a_page() {
             "{address}: no {heading}"
         );
         assert!(!french.contains('⟨'), "{address}: a key is missing");
-        assert_eq!(
-            french.matches(&fr.say("board-plan-sentences")).count(),
-            1,
-            "{address}: says once what is still English"
-        );
-        let shown = texts(&french);
-        let left: Vec<&String> = plain
-            .iter()
-            .filter(|(en, _, _)| shown.contains(en) && !all.contains(en))
-            .map(|(_, _, key)| key)
-            .collect();
-        assert!(left.is_empty(), "{address}: English left: {left:?}");
-        let (_, english, _) = get(&app, &address).await;
+        self.none_left(address, &french);
+        let (_, english, _) = get(app, address).await;
         assert!(english.contains("<html lang=\"en\">"), "{address}");
         assert!(!english.contains('⟨'), "{address}");
         let shown = texts(&english);
-        let left: Vec<&String> = plain
+        let left: Vec<&String> = self
+            .plain
             .iter()
-            .filter(|(_, fr, _)| shown.contains(fr) && !english_too.contains(fr))
+            .filter(|(_, fr, _)| shown.contains(fr) && !self.english.contains(fr))
             .map(|(_, _, key)| key)
             .collect();
         assert!(
             left.is_empty(),
             "{address}: French without asking: {left:?}"
         );
+        french
     }
+}
+
+#[tokio::test]
+async fn with_the_cookie_no_english_label_is_left_on_a_page() {
+    let app = app_at(NOON);
+    let labels = Labels::of();
+    let sentences = Words::of(Language::French).say("board-plan-sentences");
+    for (page, heading) in PAGES {
+        let address = format!("{EVENT}{page}");
+        let french = labels.look(&app, &address, heading).await;
+        assert_eq!(
+            french.matches(&sentences).count(),
+            1,
+            "{address}: says once what is still English"
+        );
+    }
+}
+
+#[tokio::test]
+async fn with_the_cookie_no_english_label_is_left_on_a_page_of_the_book() {
+    let app = app_with_pages(NOON);
+    let labels = Labels::of();
+    for (address, heading) in BOOK_PAGES {
+        labels.look(&app, address, heading).await;
+    }
+}
+
+#[tokio::test]
+async fn people_and_devices_are_in_french_for_who_asks() {
+    let kitchen = signed::Kitchen::open();
+    let _ode = kitchen.somebody("Ode", "learner", "192.168.1.3").await;
+    let mut maren = kitchen.instructor().await;
+    let english = maren.get("/people").await.page;
+    assert!(english.contains(">learner<") && english.contains("Signed in now"));
+    maren.cookie = maren.cookie.map(|c| format!("{c}; language=fr"));
+    let french = maren.get("/people").await;
+    assert_eq!(french.status, StatusCode::OK);
+    assert!(french.page.contains("<h1>Personnes et appareils"));
+    assert!(french.page.contains(">élève<") && french.page.contains(">instructeur<"));
+    Labels::of().none_left("/people", &french.page);
+    // The word of the form stays what the board reads, whatever its label says.
+    assert!(french.page.contains("value=\"learner\""));
+    let given = [
+        ("name", "Tove"),
+        ("station", "table froide"),
+        ("role", "viewer"),
+    ];
+    let given = maren.form("/people", "/people", &given).await;
+    assert_eq!(given.status, StatusCode::OK, "{}", given.page);
+    assert!(given.page.contains("connexion en code carré"));
+    Labels::of().none_left("/people, given", &given.page);
 }
 
 /// The name of a verdict, of a reading out of its limit and of a caution are in the language too.

@@ -544,3 +544,329 @@ board-at-station = , at
 board-sign-in-as = Sign in as
 board-read-above = What was read stands above, under the open deviations.
 board-instructor-decides = The instructor decides.
+
+## what a change moves
+
+board-changes-title = What changes
+board-day-and-change = The day as it stands, and the day with the change.
+board-book-and-written = The plan of the book, and the plan from what was written down.
+board-no-change = Nothing was changed.
+board-back-to-plan = Back to the plan
+board-tasks-that-move = tasks that move
+board-n-stay = { $n } stay
+board-food = food
+board-prime-short = prime
+board-slack-left = Slack left
+board-nothing-moves = Nothing moves.
+board-task = Task
+board-was-head = Was
+board-is-head = Is
+board-by-head = By
+board-at-the-root = ; at the root:
+board-task-new = new
+board-task-gone = gone
+board-group-stays = stays:
+board-weights = Weights
+board-figure = Figure
+board-money = Money
+
+## people and devices
+
+board-give-device = Give a device a sign-in
+board-name-hint = as it will stand in the record
+board-station = Station
+board-station-hint = where the device stands: cold bench
+board-may = May
+board-may-work = work, and write in the record
+board-may-look = look on
+board-make-sign-in = Make a sign-in
+board-neither-cost = Neither sees what anything costs. Instructors are added at the machine:
+board-signed-in-now = Signed in now
+board-everybody = Everybody
+board-role = Role
+board-unused-ends = Unused, it ends
+board-role-instructor = instructor
+board-role-learner = learner
+board-role-viewer = viewer
+board-no-passphrase = , no passphrase
+board-has-left = Has left
+board-given-for = For
+board-given-once = , once.
+board-look-at-square = Look at the square with the tablet's camera. Or open
+board-and-type = and type
+board-own-name = This page was opened by this machine's own name, which no tablet can reach:
+board-open-by-network = open the board by its address on the network and make the sign-in there.
+board-shown-once = It is shown this once. A new one for the same person and station makes it void, and so do five wrong numbers.
+board-square-code = the sign-in as a square code
+board-is-signed-out = { $name } is signed out there.
+board-was-not-signed-in = { $name } was not signed in there any more.
+board-left-out = has left and is signed out everywhere.
+board-entries-stay = The entries stay.
+
+## recipes, their revisions, what a plan is made from
+
+board-pages-wrong = The pages on record do not read together ({ $n } mistakes); the board goes on with the book before them
+board-mend-page = mend the page below; the book is taken as soon as it reads
+board-change-met = A change by { $who } to { $page } met revision { $n } and is in neither:
+board-settle-it = settle it
+board-n-steps =
+    { $n ->
+        [one] { $n } step
+       *[other] { $n } steps
+    }
+board-revision-n = revision { $n }
+board-revision-n-head = Revision { $n }
+board-paste-measures = Paste a recipe in kitchen measures
+board-book-zip = The whole book as files (zip)
+board-other-pages = Other pages of the book
+board-page = Page
+board-holds = Holds
+board-revision = Revision
+board-saved = Saved
+board-page-book = the name of the book
+board-page-recipe = a recipe
+board-page-site = a kitchen: people, machines, suppliers, prices
+board-page-event = an event
+board-page-lists = ingredients and dishes
+board-page-unread = nothing the book reads
+board-it-holds = It holds { $what }.
+board-revisions-not-kept = Revisions are not kept
+board-they-end-with = : they end with the program. Start it with
+board-to-keep-them = to keep them.
+board-revisions-of = Revisions of { $title }
+board-what-changed = What changed
+board-take-it-back = Take it back
+board-now-brackets = (now)
+board-against-revision = against revision { $n }
+board-the-first = the first
+board-taken-out = · taken out of the book
+board-against-now = against now
+board-put-back = put revision { $n } back
+board-from-revision = From revision
+board-to-revision = To revision
+board-what-differs = What differs
+board-back-to-page = Back to the page
+board-no-event-no-figures = No event uses it, so there are no figures to set side by side.
+board-title-from-to = { $title }: revision { $from } to { $to }
+board-in-the-text = In the text
+board-texts-the-same = Nothing: the two texts are the same.
+board-in-the-figures = In the figures
+board-event = Event
+board-figures-of-it = Figures of it
+board-both-as-now = Both with the other pages of the book as they are now.
+board-all-revisions = All revisions
+board-book-not-with = The book as it is now does not read with revision { $n }:
+board-so-no-figures = so there are no figures of it
+board-becomes-of-it = what becomes of it
+board-line = line
+board-text-inline = text
+board-line-out = out
+board-line-in = in
+board-first-lines = The first { $n } of { $all } lines are shown.
+board-was = was
+board-tasks-move-stay = { $moved } tasks move, { $stayed } stay
+board-decide-head = Decide
+board-no-clock-holds = There is no clock that holds
+board-windows-head = Windows
+board-window-what = Step, and what it is to reach
+board-window-was = Was: thin, usual, thickest piece
+board-made-from-number = Made from book number
+board-pages-at-revisions = { $n } pages at their revisions
+board-recipe-inline = Recipe:
+board-made-from-title = What this plan is made from
+board-shipped-table = The shipped table of ingredients is part of the program and has no revision.
+board-put-on-record = Put this plan on record
+board-on-record = On record
+board-no-plan-kept = No plan of this event is on record yet.
+board-with-inline = , with
+board-another-now = (another now)
+
+## a recipe as it is worked
+
+board-revisions = Revisions
+board-rev-saved = Revision { $n } is saved. Plans are made from it now.
+board-rev-same = Nothing was saved: revision { $n } says the same already.
+board-rev-theirs = Revision { $n } stays. What you wrote is let go; it stays on record.
+board-keeps = keeps
+board-n-days = { $n } days
+board-from-at-most = from { $step }, at most { $at }
+board-product = product
+board-bought-beyond = bought beyond the need
+board-is-all-made = is all made
+board-stays-in-store = stays in the store
+board-base-is = 100 % is
+board-base-inflow = : what flows in, weighed
+board-base-made = : what is made here, before any loss
+board-base-cover = : { $n } times what flows in, as a liquor
+board-made-in-whole = , made in whole { $mass }
+board-written-for = ; grams and measures are written for { $mass }
+board-together-of = together, of { $base }
+board-amount-load = { $amount } a load
+board-amount-piece = { $amount } a piece
+board-pieces-of = { $name }, pieces of { $mass }
+board-of-step = step { $id }
+board-fact-from = from
+board-fact-yield = yield
+board-low-to-high = , { $low } to { $high }
+board-fact-thickness = thickness
+board-piece-open = { $shape } { $size }, { $faces } open
+board-fact-reach = to reach
+board-at-air = at { $air }
+board-fact-runs = runs by itself
+board-core-for = core { $core } for { $hold }
+board-fact-every = every
+board-fact-keeps = keeps, on the plan
+board-fact-wait = wait
+board-fact-machines = machines
+board-goal-salt-end = { $n } % of the salt it ends at
+board-goal-water-phase = { $n } % salt in the water where salt comes last
+board-goal-salt-mean = { $low } to { $high } % salt, mean
+board-goal-loss = { $n } % of its weight lost
+board-goal-cold = { $t } or below everywhere
+board-goal-acid = { $n } % of the acid it ends at, at the centre
+board-time-each = { $time } each
+board-time-a-kg = { $time } a kg
+board-n-people = , { $n } people
+board-fact-hands = hands
+board-at-once = at once
+board-wait-best = , best { $time }
+board-wait-at-most = , at most { $t }
+board-wait-grows = ; grows with thickness squared
+board-wait-span = { $min } to { $max }
+board-for-head = For { $name }
+board-reach-head = To reach
+board-thin-head = Thin piece
+board-usual-head = Usual
+board-thickest-head = Thickest
+board-not-computed-inline = not computed:
+board-batch-link = Weights, clock and verdicts of this batch
+board-what-uses = What uses it
+board-used-by-none = No dish and no recipe of the book.
+board-use-dish = dish:
+board-use-recipe = recipe:
+board-use-event = event:
+
+## the picture of a day, names of tasks
+
+board-nothing-this-day = Nothing is planned on this day.
+board-now = now
+board-closed = closed
+board-told = { $name }: { $start } to { $end }, may start from { $earliest } to { $latest }
+board-service = service
+board-runs = runs
+board-round-n = round { $n }
+board-load-n = load { $n }
+
+## a page being edited, two changes that met, a look before saving
+
+board-this-is-text-of = This is the text of
+board-saved-becomes = Saved, it becomes revision { $n }; the ones between stay.
+board-nothing-saved = nothing is saved
+board-says-what-revision = The text says what revision { $n } says.
+board-reads-no-event = The book reads with it. No event uses it yet, so there are no figures to set side by side.
+board-edit-title = Edit { $title }
+board-page-itself = The page itself,
+board-made-from-revision = Made from revision { $n }.
+board-a-new-page = A new page.
+board-figures-change = The figures change as you write; nothing is saved before you say so.
+board-figures-of = Figures of
+board-look-act = Look
+board-save = Save
+board-back-unsaved = Back without saving
+board-against-saved = Against the book as it is saved:
+board-usual-changes = The usual changes
+board-field-writes = A field writes its value into the text, where it stands; the rest of the page stays as it is.
+board-the-page = the page
+board-edit-recipe = Edit steps and formula
+board-edit = Edit
+board-two-changed = Two changed { $title }
+board-not-saved-met = Not saved: { $who } saved revision { $n } while you were writing
+board-on-revision = on revision { $n }
+board-what-you-wrote = what you wrote
+board-kept-whole = is kept, whole, until this is settled; it stands below
+board-choose-way = choose one of the ways on
+board-ways-on = Ways on
+board-mine-on-theirs = Put mine on top of theirs
+board-go-together = The two changes touch different lines and go together. You look at the result before it is saved.
+board-both-between-marks =
+    { $n ->
+        [one] { $n } place was changed by both: both versions stand there between marks, and it can be saved once you have chosen.
+       *[other] { $n } places were changed by both: both versions stand there between marks, and it can be saved once you have chosen.
+    }
+board-mine-whole = Use my text whole
+board-mine-whole-note = It takes the place of theirs, and their change is undone. It stays among the revisions.
+board-write-anew = Write it anew on theirs
+board-write-anew-note = Their text to write in, yours beside it.
+board-take-theirs = Take theirs
+board-take-theirs-note = Revision { $n } stays; what you wrote is let go. It stays on record.
+board-theirs-to-yours = What differs: from theirs to yours
+board-they-changed = What they changed
+board-you-changed = What you changed
+board-nothing = Nothing.
+board-your-text-whole = Your text, whole
+board-their-text-whole = Their text, whole
+board-this-is = This is
+board-their-text = their text
+board-revision-inline = , revision { $n }
+board-stands-to-take = What you wrote stands here to take from:
+board-your-text = Your text
+board-mine-is-whole = your text whole
+board-takes-place-of = . Saved, it takes the place of revision { $n }
+board-stays-among = which stays among the revisions.
+board-change-on-top = your change on top of revision { $n }
+board-both-choose-there =
+    { $n ->
+        [one] { $n } place was changed by both: choose there, between <<< and >>>.
+       *[other] { $n } places were changed by both: choose there, between <<< and >>>.
+    }
+board-look-then-save = Look at it, then save.
+board-mistakes =
+    { $n ->
+        [one] { $n } mistake; { $so }
+       *[other] { $n } mistakes; { $so }
+    }
+board-line-column = line { $line }, column { $column }:
+board-did-you-mean = (did you mean
+board-first-listed = The first { $n } are listed.
+board-fields-not-written = The fields are not written into the text; nothing is saved
+
+## a recipe pasted in kitchen measures
+
+board-measures-us = United States, a cup of 236.6 mL
+board-measures-metric = metric, a cup of 250 mL
+board-measures-imperial = imperial, a cup of 284.1 mL
+board-paste-title = Paste a recipe
+board-one-a-line = One ingredient a line, as it is written:
+board-asked-not-guessed = . What a line does not say is asked, never guessed.
+board-its-name = Its name
+board-whose-cups = Whose cups and spoons
+board-does-not-say = the page does not say
+board-ingredients-a-line = Ingredients, one a line (or a schema.org Recipe as JSON-LD)
+board-done-a-line = What is done, a step a line
+board-read-it = Read it
+board-line-n = Line { $n }:
+board-line-by-line = Line by line
+board-n-settled = { $n } settled,
+board-n-to-settle = { $n } to settle
+board-take-answers = Take these answers
+board-the-draft = The draft
+board-by-density = by its density or the weight of a piece
+board-book-recipe = (a recipe of the book)
+board-asked-head = Asked:
+board-how-much-instead = How much, instead of { $was }
+board-nothing-inline = nothing
+board-what-instead = Of what, instead of { $was }
+board-choose = choose
+board-a-page-of-book = A page of the book,
+board-draft-open = . It is not saved, and cannot be before its { $n } open questions are settled and taken out.
+board-go-on-editor = Go on in the editor
+
+## left over of the papers
+
+board-n-pages =
+    { $n ->
+        [one] { $n } page
+       *[other] { $n } pages
+    }
+board-empty-box = An empty box is printed
+board-for-signs = for signs the face has not:

@@ -544,3 +544,345 @@ board-at-station = , au poste
 board-sign-in-as = Se connecter au nom de
 board-read-above = Ce qui a été lu est plus haut, sous les écarts ouverts.
 board-instructor-decides = La personne responsable décide.
+
+## what a change moves
+
+board-changes-title = Ce qui change
+board-day-and-change = La journée dans l’état actuel, et la journée avec le changement.
+board-book-and-written = Le plan selon le livre, et le plan d’après ce qui a été noté.
+board-no-change = Rien n’a été changé.
+board-back-to-plan = Retour au plan
+board-tasks-that-move = tâches qui bougent
+board-n-stay =
+    { $n ->
+        [one] { $n } reste
+       *[other] { $n } restent
+    }
+board-food = aliments
+board-prime-short = coût de base
+board-slack-left = Jeu qui reste
+board-nothing-moves = Rien ne bouge.
+board-task = Tâche
+board-was-head = Avant
+board-is-head = Après
+board-by-head = Décalage
+board-at-the-root = ; à l’origine :
+board-task-new = nouveau
+board-task-gone = retiré
+board-group-stays = présence :
+board-weights = Poids
+board-figure = Valeur
+board-money = Argent
+
+## people and devices
+
+board-give-device = Donner une connexion à un appareil
+board-name-hint = tel qu’il sera au registre
+board-station = Poste
+board-station-hint = où est l’appareil : table froide
+board-may = Peut
+board-may-work = travailler et noter au registre
+board-may-look = regarder
+board-make-sign-in = Créer une connexion
+board-neither-cost = Ni l’un ni l’autre ne voit ce que les choses coûtent. Les instructeurs s’ajoutent à l’ordinateur même :
+board-signed-in-now = Connectés maintenant
+board-everybody = Tout le monde
+board-role = Rôle
+board-unused-ends = Sans usage, finit
+board-role-instructor = instructeur
+board-role-learner = élève
+board-role-viewer = observateur
+board-no-passphrase = , sans phrase secrète
+board-has-left = Est parti
+board-given-for = Pour
+board-given-once = , une fois.
+board-look-at-square = Viser le carré avec la caméra de la tablette. Ou ouvrir
+board-and-type = et taper
+board-own-name = Cette page a été ouverte par le nom propre de cet ordinateur, qu’aucune tablette ne peut joindre :
+board-open-by-network = ouvrir le tableau par son adresse sur le réseau et y créer la connexion.
+board-shown-once = Elle n’est montrée que cette fois. Une nouvelle pour la même personne au même poste l’annule, et cinq mauvais numéros aussi.
+board-square-code = la connexion en code carré
+board-is-signed-out = { $name } n’y est plus connecté.
+board-was-not-signed-in = { $name } n’y était déjà plus connecté.
+board-left-out = est parti, et déconnecté partout.
+board-entries-stay = Les inscriptions restent.
+
+## recipes, their revisions, what a plan is made from
+
+board-pages-wrong = Les pages conservées ne se lisent pas ensemble (erreurs : { $n }); le tableau continue avec le livre d’avant
+board-mend-page = corriger la page ci-dessous; le livre est repris dès qu’il se lit
+board-change-met = Un changement de { $who } à { $page } a rencontré la révision { $n } et n’est dans aucune :
+board-settle-it = le régler
+board-n-steps =
+    { $n ->
+        [one] { $n } étape
+       *[other] { $n } étapes
+    }
+board-revision-n = révision { $n }
+board-revision-n-head = Révision { $n }
+board-paste-measures = Coller une recette en mesures de cuisine
+board-book-zip = Le livre entier en fichiers (zip)
+board-other-pages = Autres pages du livre
+board-page = Page
+board-holds = Contient
+board-revision = Révision
+board-saved = Enregistré
+board-page-book = le nom du livre
+board-page-recipe = une recette
+board-page-site = une cuisine : personnes, appareils, fournisseurs, prix
+board-page-event = un événement
+board-page-lists = des ingrédients et des plats
+board-page-unread = rien que le livre lise
+board-it-holds = Elle contient { $what }.
+board-revisions-not-kept = Les révisions ne sont pas conservées
+board-they-end-with =  : elles finissent avec le programme. Le démarrer avec
+board-to-keep-them = pour les conserver.
+board-revisions-of = Révisions de { $title }
+board-what-changed = Ce qui a changé
+board-take-it-back = La remettre
+board-now-brackets = (maintenant)
+board-against-revision = par rapport à la révision { $n }
+board-the-first = la première
+board-taken-out = · retirée du livre
+board-against-now = par rapport à maintenant
+board-put-back = remettre la révision { $n }
+board-from-revision = De la révision
+board-to-revision = À la révision
+board-what-differs = Ce qui diffère
+board-back-to-page = Retour à la page
+board-no-event-no-figures = Aucun événement ne l’utilise : il n’y a pas de valeurs à mettre côte à côte.
+board-title-from-to = { $title } : révision { $from } à { $to }
+board-in-the-text = Dans le texte
+board-texts-the-same = Rien : les deux textes sont pareils.
+board-in-the-figures = Dans les valeurs
+board-event = Événement
+board-figures-of-it = Ses valeurs
+board-both-as-now = Les deux avec les autres pages du livre telles qu’elles sont maintenant.
+board-all-revisions = Toutes les révisions
+board-book-not-with = Le livre tel qu’il est maintenant ne se lit pas avec la révision { $n } :
+board-so-no-figures = il n’y a donc pas de valeurs
+board-becomes-of-it = ce qu’elle devient
+board-line = ligne
+board-text-inline = texte
+board-line-out = retirée
+board-line-in = ajoutée
+board-first-lines = Les { $n } premières lignes sur { $all } sont montrées.
+board-was = avant :
+board-tasks-move-stay = Tâches qui bougent : { $moved }; qui restent : { $stayed }
+board-decide-head = À décider
+board-no-clock-holds = Aucune horloge ne tient
+board-windows-head = Fenêtres
+board-window-what = Étape, et ce qu’elle doit atteindre
+board-window-was = Avant : pièce mince, courante, la plus épaisse
+board-made-from-number = Fait d’après le livre numéro
+board-pages-at-revisions =
+    { $n ->
+        [one] { $n } page à sa révision
+       *[other] { $n } pages à leurs révisions
+    }
+board-recipe-inline = Recette :
+board-made-from-title = D’après quoi ce plan est fait
+board-shipped-table = La table d’ingrédients fournie fait partie du programme et n’a pas de révision.
+board-put-on-record = Conserver ce plan
+board-on-record = Conservés
+board-no-plan-kept = Aucun plan de cet événement n’est encore conservé.
+board-with-inline = , avec
+board-another-now = (une autre maintenant)
+
+## a recipe as it is worked
+
+board-revisions = Révisions
+board-rev-saved = La révision { $n } est enregistrée. Les plans sont faits d’après elle dès maintenant.
+board-rev-same = Rien n’a été enregistré : la révision { $n } dit déjà la même chose.
+board-rev-theirs = La révision { $n } reste. Ce que vous avez écrit est laissé; cela reste conservé.
+board-keeps = se garde
+board-n-days = { $n } jours
+board-from-at-most = depuis { $step }, à { $at } au plus
+board-product = produit
+board-bought-beyond = acheté au-delà du requis
+board-is-all-made = tout est fait
+board-stays-in-store = reste en réserve
+board-base-is = 100 %, c’est
+board-base-inflow =  : ce qui entre, pesé
+board-base-made =  : ce qui est fait ici, avant toute perte
+board-base-cover =  : { $n } fois ce qui entre, en liquide
+board-made-in-whole = , fait par { $mass } entiers
+board-written-for = ; grammes et mesures sont écrits pour { $mass }
+board-together-of = ensemble, de { $base }
+board-amount-load = { $amount } par charge
+board-amount-piece = { $amount } par pièce
+board-pieces-of = { $name }, pièces de { $mass }
+board-of-step = étape { $id }
+board-fact-from = à partir de
+board-fact-yield = rendement
+board-low-to-high = , de { $low } à { $high }
+board-fact-thickness = épaisseur
+board-piece-open = { $shape } { $size }, faces ouvertes : { $faces }
+board-fact-reach = à atteindre
+board-at-air = à { $air }
+board-fact-runs = va tout seul
+board-core-for = cœur { $core } pendant { $hold }
+board-fact-every = tous les
+board-fact-keeps = se garde, sur le plan
+board-fact-wait = attente
+board-fact-machines = appareils
+board-goal-salt-end = { $n } % du sel où cela finit
+board-goal-water-phase = { $n } % de sel dans l’eau, là où le sel arrive en dernier
+board-goal-salt-mean = { $low } à { $high } % de sel, moyenne
+board-goal-loss = { $n } % de son poids perdu
+board-goal-cold = { $t } ou moins partout
+board-goal-acid = { $n } % de l’acide où cela finit, au centre
+board-time-each = { $time } chacune
+board-time-a-kg = { $time } le kilo
+board-n-people = , { $n } personnes
+board-fact-hands = mains
+board-at-once = tout de suite
+board-wait-best = , au mieux { $time }
+board-wait-at-most = , à { $t } au plus
+board-wait-grows = ; croît avec le carré de l’épaisseur
+board-wait-span = { $min } à { $max }
+board-for-head = Pour { $name }
+board-reach-head = À atteindre
+board-thin-head = Pièce mince
+board-usual-head = Courante
+board-thickest-head = La plus épaisse
+board-not-computed-inline = non calculé :
+board-batch-link = Poids, horloge et verdicts de ce lot
+board-what-uses = Ce qui l’utilise
+board-used-by-none = Aucun plat et aucune recette du livre.
+board-use-dish = plat :
+board-use-recipe = recette :
+board-use-event = événement :
+
+## the picture of a day, names of tasks
+
+board-nothing-this-day = Rien n’est prévu ce jour-là.
+board-now = maintenant
+board-closed = fermé
+board-told = { $name } : { $start } à { $end }, peut commencer de { $earliest } à { $latest }
+board-service = service
+board-runs = va tout seul
+board-round-n = tour { $n }
+board-load-n = charge { $n }
+
+## a page being edited, two changes that met, a look before saving
+
+board-this-is-text-of = Ceci est le texte de la
+board-saved-becomes = Enregistré, il devient la révision { $n }; celles d’entre deux restent.
+board-nothing-saved = rien n’est enregistré
+board-says-what-revision = Le texte dit ce que dit la révision { $n }.
+board-reads-no-event = Le livre se lit avec elle. Aucun événement ne l’utilise encore : il n’y a pas de valeurs à mettre côte à côte.
+board-edit-title = Modifier { $title }
+board-page-itself = La page même,
+board-made-from-revision = Faite d’après la révision { $n }.
+board-a-new-page = Une nouvelle page.
+board-figures-change = Les valeurs changent à mesure qu’on écrit; rien n’est enregistré avant qu’on le demande.
+board-figures-of = Valeurs de
+board-look-act = Regarder
+board-save = Enregistrer
+board-back-unsaved = Retour sans enregistrer
+board-against-saved = Par rapport au livre tel qu’il est enregistré :
+board-usual-changes = Les changements courants
+board-field-writes = Un champ inscrit sa valeur dans le texte, là où elle est; le reste de la page reste tel quel.
+board-the-page = la page
+board-edit-recipe = Modifier les étapes et la formule
+board-edit = Modifier
+board-two-changed = Deux ont changé { $title }
+board-not-saved-met = Non enregistré : { $who } a enregistré la révision { $n } pendant que vous écriviez
+board-on-revision = sur la révision { $n }
+board-what-you-wrote = ce que vous avez écrit
+board-kept-whole = est conservé en entier jusqu’à ce que ce soit réglé; c’est ci-dessous
+board-choose-way = choisir une des voies
+board-ways-on = Les voies
+board-mine-on-theirs = Mettre le mien par-dessus le leur
+board-go-together = Les deux changements touchent des lignes différentes et vont ensemble. On regarde le résultat avant de l’enregistrer.
+board-both-between-marks =
+    { $n ->
+        [one] { $n } endroit a été changé par les deux : les deux versions y sont entre des marques, et on peut enregistrer après avoir choisi.
+       *[other] { $n } endroits ont été changés par les deux : les deux versions y sont entre des marques, et on peut enregistrer après avoir choisi.
+    }
+board-mine-whole = Prendre mon texte en entier
+board-mine-whole-note = Il prend la place du leur, et leur changement est défait. Il reste parmi les révisions.
+board-write-anew = Réécrire sur le leur
+board-write-anew-note = Leur texte où écrire, le vôtre à côté.
+board-take-theirs = Prendre le leur
+board-take-theirs-note = La révision { $n } reste; ce que vous avez écrit est laissé. Cela reste conservé.
+board-theirs-to-yours = Ce qui diffère : du leur au vôtre
+board-they-changed = Ce qu’ils ont changé
+board-you-changed = Ce que vous avez changé
+board-nothing = Rien.
+board-your-text-whole = Votre texte, en entier
+board-their-text-whole = Leur texte, en entier
+board-this-is = Ceci est
+board-their-text = leur texte
+board-revision-inline = , révision { $n }
+board-stands-to-take = Ce que vous avez écrit est ici, pour y puiser :
+board-your-text = Votre texte
+board-mine-is-whole = votre texte en entier
+board-takes-place-of = . Enregistré, il prend la place de la révision { $n }
+board-stays-among = qui reste parmi les révisions.
+board-change-on-top = votre changement par-dessus la révision { $n }
+board-both-choose-there =
+    { $n ->
+        [one] { $n } endroit a été changé par les deux : y choisir, entre <<< et >>>.
+       *[other] { $n } endroits ont été changés par les deux : y choisir, entre <<< et >>>.
+    }
+board-look-then-save = Le regarder, puis enregistrer.
+board-mistakes =
+    { $n ->
+        [one] { $n } erreur; { $so }
+       *[other] { $n } erreurs; { $so }
+    }
+board-line-column = ligne { $line }, colonne { $column } :
+board-did-you-mean = (vouliez-vous dire
+board-first-listed = Les { $n } premières sont listées.
+board-fields-not-written = Les champs ne sont pas inscrits dans le texte; rien n’est enregistré
+
+## a recipe pasted in kitchen measures
+
+board-measures-us = américaines, une tasse de 236,6 mL
+board-measures-metric = métriques, une tasse de 250 mL
+board-measures-imperial = impériales, une tasse de 284,1 mL
+board-paste-title = Coller une recette
+board-one-a-line = Un ingrédient par ligne, comme il est écrit :
+board-asked-not-guessed = . Ce qu’une ligne ne dit pas est demandé, jamais deviné.
+board-its-name = Son nom
+board-whose-cups = Les tasses et cuillères de qui
+board-does-not-say = la page ne le dit pas
+board-ingredients-a-line = Ingrédients, un par ligne (ou une Recipe de schema.org en JSON-LD)
+board-done-a-line = Ce qui se fait, une étape par ligne
+board-read-it = Lire
+board-line-n = Ligne { $n } :
+board-line-by-line = Ligne par ligne
+board-n-settled =
+    { $n ->
+        [one] { $n } réglée,
+       *[other] { $n } réglées,
+    }
+board-n-to-settle = { $n } à régler
+board-take-answers = Prendre ces réponses
+board-the-draft = L’ébauche
+board-by-density = d’après sa densité ou le poids d’une pièce
+board-book-recipe = (une recette du livre)
+board-asked-head = Demandé :
+board-how-much-instead = Combien, au lieu de { $was }
+board-nothing-inline = rien
+board-what-instead = De quoi, au lieu de { $was }
+board-choose = choisir
+board-a-page-of-book = Une page du livre,
+board-draft-open =
+    { $n ->
+        [one] . Elle n’est pas enregistrée, et ne peut l’être avant que sa question ouverte ({ $n }) soit réglée et retirée.
+       *[other] . Elle n’est pas enregistrée, et ne peut l’être avant que ses { $n } questions ouvertes soient réglées et retirées.
+    }
+board-go-on-editor = Continuer dans l’éditeur
+
+## left over of the papers
+
+board-n-pages =
+    { $n ->
+        [one] { $n } page
+       *[other] { $n } pages
+    }
+board-empty-box = Une case vide est imprimée
+board-for-signs = pour les signes que le caractère n’a pas :

@@ -6,7 +6,7 @@ use plan::wording::{minutes, money};
 
 use super::{Asked, plan_of};
 use crate::page::{Frame, frame, opens};
-use crate::tongue::{cover_word, say, say_with};
+use crate::tongue::{cover_word, say, say_with, translated};
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
@@ -50,7 +50,7 @@ pub(crate) async fn page(asked: Asked) -> Result<Markup, Trouble> {
                 thead { tr { th { (say("board-who")) } th class="n" { (say("board-time")) } th class="n" { (say("board-an-hour")) } th class="n" { (say("board-cost")) } } }
                 tbody { @for l in &c.labour {
                     tr {
-                        td { (l.role) @if l.by_presence { span class="small" { " " (say("board-paid-present")) } } }
+                        td { (translated(&format!("role-{}", l.role), l.role.as_str(), &[])) @if l.by_presence { span class="small" { " " (say("board-paid-present")) } } }
                         td class="n" { (minutes(l.minutes)) }
                         td class="n" { (money(sign, l.rate, 2)) }
                         td class="n" { (money(sign, l.cost, 2)) }

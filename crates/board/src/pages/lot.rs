@@ -10,7 +10,7 @@ use plan::demand::Component;
 use plan::figures::number;
 use plan::tasks::Kind;
 use plan::windows::Computed;
-use plan::wording::{people, whole};
+use plan::wording::whole;
 
 use super::{curves, plan_of, record, verdicts, weigh};
 use crate::day::standing::{Standing, standing};
@@ -19,7 +19,7 @@ use crate::entry::kind_word;
 use crate::names;
 use crate::page::{Frame, event_address, frame, opens};
 use crate::shown::Shown;
-use crate::tongue::{moment, say, say_with};
+use crate::tongue::{moment, people, say, say_with};
 use crate::trouble::Trouble;
 use crate::wall::wall;
 use crate::{Board, live, underway};

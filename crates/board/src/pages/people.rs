@@ -19,6 +19,7 @@ use crate::access::without_port;
 use crate::address::Query;
 use crate::kept::ask;
 use crate::page::{Frame, frame};
+use crate::tongue::{moment, say, say_with};
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(State(board): State<Arc<Board>>) -> Result<Markup, Trouble> {
@@ -35,31 +36,31 @@ async fn shown(board: &Arc<Board>, done: Markup) -> Result<Markup, Trouble> {
     let zone = zone(board);
     Ok(frame(
         &Frame {
-            title: "People and devices",
+            title: &say("board-people-devices"),
             plan: None,
             here: "people",
         },
         html! {
             (done)
-            h2 { "Give a device a sign-in" }
+            h2 { (say("board-give-device")) }
             form class="fields" method="post" action="/people" {
-                label { "Name" input name="name" required autocomplete="off" list="known"; span class="hint" { "as it will stand in the record" } }
-                label { "Station" input name="station" required autocomplete="off"; span class="hint" { "where the device stands: cold bench" } }
-                label { "May"
+                label { (say("board-name")) input name="name" required autocomplete="off" list="known"; span class="hint" { (say("board-name-hint")) } }
+                label { (say("board-station")) input name="station" required autocomplete="off"; span class="hint" { (say("board-station-hint")) } }
+                label { (say("board-may"))
                     select name="role" {
-                        option value="learner" { "work, and write in the record" }
-                        option value="viewer" { "look on" }
+                        option value="learner" { (say("board-may-work")) }
+                        option value="viewer" { (say("board-may-look")) }
                     }
                 }
-                button type="submit" { "Make a sign-in" }
+                button type="submit" { (say("board-make-sign-in")) }
             }
             datalist id="known" { @for p in people.iter().filter(|p| p.role != Role::Instructor) { option value=(p.name) {} } }
-            p class="small" { "Neither sees what anything costs. Instructors are added at the machine: " code { "saltern people passphrase --db FILE" } "." }
-            h2 { "Signed in now" }
+            p class="small" { (say("board-neither-cost")) " " code { "saltern people passphrase --db FILE" } "." }
+            h2 { (say("board-signed-in-now")) }
             (signed_in(&sessions, &zone))
-            h2 { "Everybody" }
+            h2 { (say("board-everybody")) }
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "Name" } th { "Role" } th { "Since" } td {} } }
+                thead { tr { th { (say("board-name")) } th { (say("board-role")) } th { (say("board-since")) } td {} } }
                 tbody { @for p in &people { (person(p)) } }
             } }
         },
@@ -67,23 +68,19 @@ async fn shown(board: &Arc<Board>, done: Markup) -> Result<Markup, Trouble> {
 }
 
 fn signed_in(sessions: &[SignedIn], zone: &TimeZone) -> Markup {
-    let hour = |at: Timestamp| {
-        at.to_zoned_datetime(zone.clone())
-            .strftime("%a %H:%M")
-            .to_string()
-    };
+    let hour = |at: Timestamp| moment(&at.to_zoned_datetime(zone.clone()), "%a %H:%M");
     html! {
         div class="wide" tabindex="0" { table {
-            thead { tr { th { "Name" } th { "Role" } th { "Station" } th { "Since" } th { "Unused, it ends" } td {} } }
+            thead { tr { th { (say("board-name")) } th { (say("board-role")) } th { (say("board-station")) } th { (say("board-since")) } th { (say("board-unused-ends")) } td {} } }
             tbody { @for s in sessions {
                 tr {
-                    td { strong { (s.name) } } td { (s.role.as_str()) } td { (s.device_name) }
+                    td { strong { (s.name) } } td { (role_word(s.role)) } td { (s.device_name) }
                     td class="hour" { (hour(s.since)) } td { (hour(s.ends)) }
                     td {
                         form method="post" action="/people/out" {
                             input type="hidden" name="person" value=(s.person.0);
                             input type="hidden" name="device" value=(s.device);
-                            button class="quiet" type="submit" { "Sign out " span class="unseen" { (s.name) " at " (s.device_name) } }
+                            button class="quiet" type="submit" { (say("board-sign-out")) " " span class="unseen" { (s.name) " " (say("board-at")) " " (s.device_name) } }
                         }
                     }
                 }
@@ -96,14 +93,14 @@ fn person(p: &Person) -> Markup {
     html! {
         tr {
             td { strong { (p.name) } }
-            td { (p.role.as_str()) @if p.role == Role::Instructor && p.password.is_none() { ", no passphrase" } }
+            td { (role_word(p.role)) @if p.role == Role::Instructor && p.password.is_none() { (say("board-no-passphrase")) } }
             td { @if let Some(z) = p.since.on_the_clock() { (z.strftime("%Y-%m-%d")) } }
             td {
                 // Instructors come and go at the machine: nobody locks the last one out from a tablet.
                 @if p.role != Role::Instructor {
                     form method="post" action="/people/left" {
                         input type="hidden" name="person" value=(p.id.0);
-                        button class="quiet" type="submit" { "Has left " span class="unseen" { (p.name) } }
+                        button class="quiet" type="submit" { (say("board-has-left")) " " span class="unseen" { (p.name) } }
                     }
                 }
             }
@@ -210,14 +207,14 @@ fn given(
     let (first, last) = ways.pin.split_at_checked(3).unwrap_or((&ways.pin, ""));
     Ok(html! {
         div class="now given" role="status" {
-            p { "For " strong { (offer.name) } ", at " strong { (offer.station) } ", until " strong { (until) } ", once." }
+            p { (say("board-given-for")) " " strong { (offer.name) } (say("board-at-station")) " " strong { (offer.station) } ", " (say("board-until")) " " strong { (until) } (say("board-given-once")) }
             (square(&address)?)
-            p { "Look at the square with the tablet's camera. Or open " strong { (base) "/sign-in" } " and type" }
+            p { (say("board-look-at-square")) " " strong { (base) "/sign-in" } " " (say("board-and-type")) }
             p class="big" { (first) " " (last) }
             @if here_only {
-                p { strong { "This page was opened by this machine's own name, which no tablet can reach: " } "open the board by its address on the network and make the sign-in there." }
+                p { strong { (say("board-own-name")) " " } (say("board-open-by-network")) }
             }
-            p class="small" { "It is shown this once. A new one for the same person and station makes it void, and so do five wrong numbers." }
+            p class="small" { (say("board-shown-once")) }
         }
     })
 }
@@ -240,7 +237,7 @@ fn square(text: &str) -> Result<Markup, Trouble> {
     }
     let side = width + 2 * QUIET;
     Ok(html! {
-        svg class="square" viewBox=(format!("0 0 {side} {side}")) role="img" aria-label="the sign-in as a square code" shape-rendering="crispEdges" {
+        svg class="square" viewBox=(format!("0 0 {side} {side}")) role="img" aria-label=(say("board-square-code")) shape-rendering="crispEdges" {
             rect width=(side) height=(side) fill="#fff" {}
             (PreEscaped(format!("<path fill=\"#000\" d=\"{path}\"/>")))
         }
@@ -261,10 +258,11 @@ pub(crate) async fn out(State(board): State<Arc<Board>>, body: String) -> Result
         let at = Moment::new(board.clock.now(), "UTC")?;
         ask(&board, RemoveDevice { id: device, at }).await?;
     }
+    let with = [("name", person.name.as_str().into())];
     let done = if ended > 0 {
-        format!("{} is signed out there.", person.name)
+        say_with("board-is-signed-out", &with)
     } else {
-        format!("{} was not signed in there any more.", person.name)
+        say_with("board-was-not-signed-in", &with)
     };
     shown(&board, html! { p role="status" { strong { (done) } } }).await
 }
@@ -284,7 +282,7 @@ pub(crate) async fn left(State(board): State<Arc<Board>>, body: String) -> Resul
     let name = person.name.clone();
     board.access.invitations.end(person.id, now);
     ask(&board, ChangePerson(person)).await?;
-    let done = html! { p role="status" { strong { (name) " has left and is signed out everywhere." } " The entries stay." } };
+    let done = html! { p role="status" { strong { (name) " " (say("board-left-out")) } " " (say("board-entries-stay")) } };
     shown(&board, done).await
 }
 
@@ -305,6 +303,15 @@ async fn person_of(board: &Arc<Board>, form: &Query) -> Result<Person, Trouble> 
 
 fn short(text: &str) -> String {
     text.chars().take(40).collect()
+}
+
+/// A role by its name.
+pub(crate) fn role_word(role: Role) -> String {
+    say(match role {
+        Role::Instructor => "board-role-instructor",
+        Role::Learner => "board-role-learner",
+        Role::Viewer => "board-role-viewer",
+    })
 }
 
 /// The clock of the kitchen: that of the book's first site.

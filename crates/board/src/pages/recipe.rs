@@ -27,6 +27,7 @@ use store::{BookNow, GetPage, LatestPages, PageId, Revision};
 
 use crate::address::{Query, encoded};
 use crate::shelf::page_of;
+use crate::tongue::{moment, say};
 use crate::trouble::Trouble;
 use crate::{Board, asked_from_here};
 
@@ -186,7 +187,7 @@ fn whole_number<N: std::str::FromStr>(query: &Query, name: &str) -> Result<Optio
 fn saved(revision: &Revision) -> Markup {
     html! {
         (revision.who)
-        @if let Some(at) = revision.at.on_the_clock() { ", " (at.strftime("%a %Y-%m-%d %H:%M")) }
+        @if let Some(at) = revision.at.on_the_clock() { ", " (moment(&at, "%a %Y-%m-%d %H:%M")) }
     }
 }
 
@@ -195,7 +196,7 @@ fn not_kept(board: &Board) -> Markup {
     html! {
         @if !board.kept {
             div class="what-if" role="status" {
-                strong { "Revisions are not kept" } ": they end with the program. Start it with " code { "saltern serve --db FILE" } " to keep them."
+                strong { (say("board-revisions-not-kept")) } (say("board-they-end-with")) " " code { "saltern serve --db FILE" } " " (say("board-to-keep-them"))
             }
         }
     }

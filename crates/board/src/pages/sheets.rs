@@ -9,7 +9,6 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use plan::Plan;
-use plan::wording::plural;
 use press::{Labels, Made, PressError, Print, Tongue};
 use sheets::model::{Kind, Sheet, Stock};
 use sheets::{UnitHabit, Wishes};
@@ -22,7 +21,7 @@ use crate::day::deviations::Stand;
 use crate::day::standing::standing;
 use crate::page::{Frame, changes_of, event_address, frame};
 use crate::shown::Shown;
-use crate::tongue::{language, say};
+use crate::tongue::{language, say, say_with};
 use crate::trouble::Trouble;
 
 /// Every kind of paper: its address, the key of its name here.
@@ -494,16 +493,14 @@ fn written_down(plan: &Shown) -> Vec<sheets::Entry> {
 }
 
 fn counted(pages: usize) -> String {
-    #[allow(clippy::cast_precision_loss)] // pages of one event
-    let word = plural("page", pages as f64);
-    format!("{pages} {word}")
+    say_with("board-n-pages", &[("n", pages.into())])
 }
 
 fn missing(laid: &Drawn) -> Markup {
     let signs = &laid.missing;
     html! {
         @if !signs.is_empty() {
-            p { strong { "An empty box is printed" } " for signs the face has not: " (signs.iter().map(char::to_string).collect::<Vec<_>>().join(" ")) }
+            p { strong { (say("board-empty-box")) } " " (say("board-for-signs")) " " (signs.iter().map(char::to_string).collect::<Vec<_>>().join(" ")) }
         }
     }
 }

@@ -261,7 +261,7 @@ pub(crate) fn who_is_here(visitor: &Visitor) -> Markup {
             Visitor::Nobody => { p class="here no-print" { a href="/sign-in" { (say("board-sign-in")) } } }
             Visitor::SignedIn(pass) => {
                 form class="here no-print" method="post" action="/sign-out" {
-                    span { strong { (pass.name) } ", " (pass.role.as_str()) ", " (pass.station) }
+                    span { strong { (pass.name) } ", " (super::people::role_word(pass.role)) ", " (pass.station) }
                     @if pass.role == Role::Instructor { a href="/people" { (say("board-people-devices")) } }
                     button class="quiet" type="submit" { (say("board-sign-out")) }
                 }

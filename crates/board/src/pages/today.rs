@@ -8,7 +8,6 @@ use maud::{Markup, html};
 use plan::Plan;
 use plan::tasks::Kind;
 use plan::timeline::Timed;
-use plan::wording::people;
 use safety::Verdict;
 
 use super::acts::{self, marks};
@@ -20,7 +19,7 @@ use crate::names;
 use crate::page::{Frame, changes_of, event_address, frame};
 use crate::planned;
 use crate::shown::Shown;
-use crate::tongue::{say, with_weekday};
+use crate::tongue::{people, say, with_weekday};
 use crate::trouble::Trouble;
 use crate::wall::{hour, machine, span, wall, zoned};
 use crate::{Board, live, underway};

@@ -43,6 +43,23 @@ pub fn app_at(moment: &str) -> axum::Router {
     )))
 }
 
+/// A board whose book has its pages on record.
+pub fn app_with_pages(moment: &str) -> axum::Router {
+    let now: jiff::Timestamp = moment.parse().unwrap();
+    let store = store::Store::in_memory().unwrap();
+    store
+        .ask(store::ImportBook {
+            files: book::demo::files(),
+            onto: 0,
+            who: store::Name::new("first start").unwrap(),
+            at: store::Moment::new(now, "America/Toronto").unwrap(),
+        })
+        .unwrap();
+    let shelf = board::Shelf::of(&store).unwrap().unwrap();
+    let board = Board::new(shelf, Box::new(Silent), Box::new(Stands(now)), store, false);
+    router(Arc::new(board))
+}
+
 async fn send(app: &axum::Router, request: Request<Body>) -> (StatusCode, String, HeaderMap) {
     let response = app.clone().oneshot(request).await.unwrap();
     let (parts, body) = response.into_parts();

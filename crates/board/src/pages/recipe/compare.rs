@@ -11,6 +11,7 @@ use super::{Found, figures, find, revision, saved, title_of, which, whole_number
 use crate::Board;
 use crate::address::Query;
 use crate::page::{Frame, frame};
+use crate::tongue::{say, say_with};
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(
@@ -40,36 +41,43 @@ pub(crate) async fn page(
         .map(str::to_owned)
         .or_else(|| events.first().map(|e| e.id.to_string()));
     let moved = match &event {
-        None => html! { p { "No event uses it, so there are no figures to set side by side." } },
+        None => html! { p { (say("board-no-event-no-figures")) } },
         Some(event) => moves(&found, &from, &to, event).await,
     };
     Ok(frame(
         &Frame {
-            title: &format!("{title}: revision {} to {}", from.number, to.number),
+            title: &say_with(
+                "board-title-from-to",
+                &[
+                    ("title", (&title).into()),
+                    ("from", from.number.into()),
+                    ("to", to.number.into()),
+                ],
+            ),
             plan: None,
             here: "recipe",
         },
         html! {
             ul {
-                li { "Revision " (from.number) ": " (saved(&from)) }
-                li { "Revision " (to.number) ": " (saved(&to)) }
+                li { (say_with("board-revision-n-head", &[("n", from.number.into())])) ": " (saved(&from)) }
+                li { (say_with("board-revision-n-head", &[("n", to.number.into())])) ": " (saved(&to)) }
             }
-            h2 { "In the text" }
-            (words::difference(from.text.as_deref().unwrap_or(""), to.text.as_deref().unwrap_or(""), "Nothing: the two texts are the same."))
-            h2 { "In the figures" }
+            h2 { (say("board-in-the-text")) }
+            (words::difference(from.text.as_deref().unwrap_or(""), to.text.as_deref().unwrap_or(""), &say("board-texts-the-same")))
+            h2 { (say("board-in-the-figures")) }
             @if !events.is_empty() {
                 form class="fields no-print" method="get" {
                     input type="hidden" name="from" value=(from.number);
                     input type="hidden" name="to" value=(to.number);
-                    label { "Event"
+                    label { (say("board-event"))
                         select name="event" { @for e in &events { option value=(e.id) selected[event.as_deref() == Some(e.id.as_str())] { (e.name) } } }
                     }
-                    button type="submit" { "Figures of it" }
+                    button type="submit" { (say("board-figures-of-it")) }
                 }
             }
-            p class="small" { "Both with the other pages of the book as they are now." }
+            p class="small" { (say("board-both-as-now")) }
             (moved)
-            p { a href=(format!("/recipe/{which}/revisions")) { "All revisions" } " · " a href=(format!("/recipe/{which}")) { "Back to the page" } }
+            p { a href=(format!("/recipe/{which}/revisions")) { (say("board-all-revisions")) } " · " a href=(format!("/recipe/{which}")) { (say("board-back-to-page")) } }
         },
     ))
 }
@@ -80,7 +88,7 @@ async fn moves(found: &Found, from: &Revision, to: &Revision, event: &str) -> Ma
         read_with(&found.now.pages, &found.page, text)
     };
     let not_read = |r: &Revision, wrong: &[book::Diagnostic]| {
-        html! { p { "The book as it is now does not read with revision " (r.number) ":" } (mistakes(wrong, &found.page, "so there are no figures of it")) }
+        html! { p { (say_with("board-book-not-with", &[("n", r.number.into())])) } (mistakes(wrong, &found.page, &say("board-so-no-figures"))) }
     };
     let before = match book_of(from) {
         Ok(book) => book,

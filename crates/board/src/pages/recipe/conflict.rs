@@ -17,6 +17,7 @@ use crate::access::visitor::who_field;
 use crate::address::{Query, encoded};
 use crate::differ::on_top;
 use crate::page::{Frame, frame};
+use crate::tongue::{say, say_with};
 use crate::trouble::Trouble;
 
 /// An open conflict of a page.
@@ -63,55 +64,55 @@ pub(crate) async fn page(
     let title = title_of(&found.page, found.newest.text.as_deref());
     Ok(frame(
         &Frame {
-            title: &format!("Two changed {title}"),
+            title: &say_with("board-two-changed", &[("title", (&title).into())]),
             plan: None,
             here: "recipe",
         },
         html! {
             div class="trouble" role="alert" {
                 p class="found" {
-                    "Not saved: " (found.newest.who) " saved revision " (found.newest.number) " while you were writing"
-                    @if let Some(p) = &conflict.parent { " on revision " (p.number) }
+                    (say_with("board-not-saved-met", &[("who", found.newest.who.as_str().into()), ("n", found.newest.number.into())]))
+                    @if let Some(p) = &conflict.parent { " " (say_with("board-on-revision", &[("n", p.number.into())])) }
                 }
-                p { span class="label" { "what you wrote " } "is kept, whole, until this is settled; it stands below" }
-                p { span class="label" { "do now " } "choose one of the ways on" }
+                p { span class="label" { (say("board-what-you-wrote")) " " } (say("board-kept-whole")) }
+                p { span class="label" { (say("board-do-now")) " " } (say("board-choose-way")) }
             }
-            h2 { "Ways on" }
+            h2 { (say("board-ways-on")) }
             ul class="cards" {
                 li {
-                    h3 { a href=(way("merge")) { "Put mine on top of theirs" } }
-                    @if together.both == 0 { p { "The two changes touch different lines and go together. You look at the result before it is saved." } }
-                    @else { p { (together.both) @if together.both == 1 { " place was" } @else { " places were" } " changed by both: both versions stand there between marks, and it can be saved once you have chosen." } }
+                    h3 { a href=(way("merge")) { (say("board-mine-on-theirs")) } }
+                    @if together.both == 0 { p { (say("board-go-together")) } }
+                    @else { p { (say_with("board-both-between-marks", &[("n", together.both.into())])) } }
                 }
                 li {
-                    h3 { a href=(way("mine")) { "Use my text whole" } }
-                    p { "It takes the place of theirs, and their change is undone. It stays among the revisions." }
+                    h3 { a href=(way("mine")) { (say("board-mine-whole")) } }
+                    p { (say("board-mine-whole-note")) }
                 }
                 li {
-                    h3 { a href=(way("anew")) { "Write it anew on theirs" } }
-                    p { "Their text to write in, yours beside it." }
+                    h3 { a href=(way("anew")) { (say("board-write-anew")) } }
+                    p { (say("board-write-anew-note")) }
                 }
                 li {
-                    h3 { "Take theirs" }
-                    p { "Revision " (found.newest.number) " stays; what you wrote is let go. It stays on record." }
+                    h3 { (say("board-take-theirs")) }
+                    p { (say_with("board-take-theirs-note", &[("n", found.newest.number.into())])) }
                     form method="post" action=(format!("/recipe/{which}/conflict/{id}/theirs")) {
                         (who_field(who))
-                        button { "Take theirs" }
+                        button { (say("board-take-theirs")) }
                     }
                 }
             }
-            h2 { "What differs: from theirs to yours" }
-            (words::difference(theirs, mine, "Nothing: the two texts are the same."))
+            h2 { (say("board-theirs-to-yours")) }
+            (words::difference(theirs, mine, &say("board-texts-the-same")))
             @if let Some(base) = base {
-                h2 { "What they changed" }
+                h2 { (say("board-they-changed")) }
                 p class="small" { (saved(&found.newest)) }
-                (words::difference(base, theirs, "Nothing."))
-                h2 { "What you changed" }
+                (words::difference(base, theirs, &say("board-nothing")))
+                h2 { (say("board-you-changed")) }
                 p class="small" { (conflict.who) }
-                (words::difference(base, mine, "Nothing."))
+                (words::difference(base, mine, &say("board-nothing")))
             }
-            details { summary { "Your text, whole" } pre tabindex="0" { (mine) } }
-            details { summary { "Their text, whole" } pre tabindex="0" { (theirs) } }
+            details { summary { (say("board-your-text-whole")) } pre tabindex="0" { (mine) } }
+            details { summary { (say("board-their-text-whole")) } pre tabindex="0" { (theirs) } }
         },
     ))
 }
@@ -129,20 +130,20 @@ pub(super) fn begin(
     sheet.settles.push(met.id);
     match way {
         Some("anew") => html! {
-            p class="what-if" role="status" { "This is " strong { "their text" } ", revision " (newest.number) " (" (saved(newest)) "). What you wrote stands here to take from:" }
-            details open { summary { "Your text" } pre tabindex="0" { (mine) } }
+            p class="what-if" role="status" { (say("board-this-is")) " " strong { (say("board-their-text")) } (say_with("board-revision-inline", &[("n", newest.number.into())])) " (" (saved(newest)) "). " (say("board-stands-to-take")) }
+            details open { summary { (say("board-your-text")) } pre tabindex="0" { (mine) } }
         },
         Some("mine") => {
             sheet.text = mine.to_owned();
-            html! { p class="what-if" role="status" { "This is " strong { "your text whole" } ". Saved, it takes the place of revision " (newest.number) " (" (saved(newest)) "), which stays among the revisions." } }
+            html! { p class="what-if" role="status" { (say("board-this-is")) " " strong { (say("board-mine-is-whole")) } (say_with("board-takes-place-of", &[("n", newest.number.into())])) " (" (saved(newest)) "), " (say("board-stays-among")) } }
         }
         _ => {
             let together = on_top(base.unwrap_or(""), theirs, mine);
             sheet.text = together.text;
             html! { p class="what-if" role="status" {
-                "This is " strong { "your change on top of revision " (newest.number) } " (" (saved(newest)) "). "
-                @if together.both > 0 { (together.both) @if together.both == 1 { " place was" } @else { " places were" } " changed by both: choose there, between <<< and >>>." }
-                @else { "Look at it, then save." }
+                (say("board-this-is")) " " strong { (say_with("board-change-on-top", &[("n", newest.number.into())])) } " (" (saved(newest)) "). "
+                @if together.both > 0 { (say_with("board-both-choose-there", &[("n", together.both.into())])) }
+                @else { (say("board-look-then-save")) }
             } }
         }
     }

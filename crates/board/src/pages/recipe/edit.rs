@@ -21,6 +21,7 @@ use super::{
 use crate::access::visitor::who_field;
 use crate::address::{Query, encoded};
 use crate::page::{Frame, frame};
+use crate::tongue::{say, say_with};
 use crate::trouble::Trouble;
 use crate::{Board, planned as plans};
 
@@ -60,7 +61,7 @@ pub(crate) async fn page(
     if let Some(number) = whole_number(&query, "from")? {
         let earlier = revision(&board, &found.page, number).await?;
         sheet.text = earlier.text.clone().unwrap_or_default();
-        about = html! { p class="what-if" role="status" { "This is the text of " strong { "revision " (number) } " (" (saved(&earlier)) "). Saved, it becomes revision " (found.newest.number + 1) "; the ones between stay." } };
+        about = html! { p class="what-if" role="status" { (say("board-this-is-text-of")) " " strong { (say_with("board-revision-n", &[("n", number.into())])) } " (" (saved(&earlier)) "). " (say_with("board-saved-becomes", &[("n", (found.newest.number + 1).into())])) } };
     }
     if let Some(id) = whole_number(&query, "conflict")? {
         let met = conflict::of(&board, &found.page, id).await?;
@@ -276,13 +277,13 @@ pub(super) async fn shown(
         None => html! {},
         Some(Said::Fields(wrong)) => refused(&wrong),
         Some(Said::Unnamed(trouble)) => trouble.framed(),
-        Some(Said::Wrong(wrong)) => mistakes(&wrong, &sheet.page, "nothing is saved"),
+        Some(Said::Wrong(wrong)) => mistakes(&wrong, &sheet.page, &say("board-nothing-saved")),
         Some(Said::Book(_)) if !is_new => {
-            html! { p { "The text says what revision " (sheet.parent.unwrap_or(0)) " says." } }
+            html! { p { (say_with("board-says-what-revision", &[("n", sheet.parent.unwrap_or(0).into())])) } }
         }
         Some(Said::Book(book)) => match &event {
             None => {
-                html! { p { "The book reads with it. No event uses it yet, so there are no figures to set side by side." } }
+                html! { p { (say("board-reads-no-event")) } }
             }
             Some(event) => moves(board, *book, event).await,
         },
@@ -290,7 +291,7 @@ pub(super) async fn shown(
     let back = saved_text.map_or_else(String::new, |t| format!("/{}", which(&sheet.page, Some(t))));
     Ok(frame(
         &Frame {
-            title: &format!("Edit {title}"),
+            title: &say_with("board-edit-title", &[("title", (&title).into())]),
             plan: None,
             here: "recipe",
         },
@@ -303,14 +304,14 @@ pub(super) async fn shown(
                 @for id in &sheet.settles { input type="hidden" name="conflict" value=(id); }
                 div class="desk" {
                     div class="paper" {
-                        label for="text" { "The page itself, " code { (sheet.page) } }
+                        label for="text" { (say("board-page-itself")) " " code { (sheet.page) } }
                         // A browser drops the first line end after the tag.
                         textarea id="text" name="text" spellcheck="false" autocapitalize="off" autocomplete="off" wrap="off" { "\n" (sheet.text) }
-                        p class="hint" { @if let Some(n) = sheet.parent { "Made from revision " (n) ". " } @else { "A new page. " } "The figures change as you write; nothing is saved before you say so." }
+                        p class="hint" { @if let Some(n) = sheet.parent { (say_with("board-made-from-revision", &[("n", n.into())])) " " } @else { (say("board-a-new-page")) " " } (say("board-figures-change")) }
                     }
                     div class="beside" {
                         div class="fields" {
-                            @if !events.is_empty() { label { "Figures of"
+                            @if !events.is_empty() { label { (say("board-figures-of"))
                                 select name="event" {
                                     @for e in &events { option value=(e.id) selected[event.as_deref() == Some(e.id.as_str())] { (e.name) } }
                                 }
@@ -318,9 +319,9 @@ pub(super) async fn shown(
                             (who_field(&sheet.who))
                         }
                         p class="acts" {
-                            button name="do" value="look" formnovalidate { "Look" }
+                            button name="do" value="look" formnovalidate { (say("board-look-act")) }
                             " "
-                            button name="do" value="save" { "Save" }
+                            button name="do" value="save" { (say("board-save")) }
                         }
                         p id="working" class="small" role="status" {}
                         div id="preview" { (preview) }
@@ -328,7 +329,7 @@ pub(super) async fn shown(
                     div id="fields" { (turned(sheet)) }
                 }
             }
-            p class="no-print" { a href=(format!("/recipe{back}")) { "Back without saving" } }
+            p class="no-print" { a href=(format!("/recipe{back}")) { (say("board-back-unsaved")) } }
             script src="/look/recipe.js" defer {}
         },
     ))
@@ -342,7 +343,7 @@ async fn moves(board: &Arc<Board>, book: kitchen::Book, event: &str) -> Markup {
     };
     match planned(book, event.to_owned(), Some(Arc::clone(&before))).await {
         Ok(after) => html! {
-            p class="label" { "Against the book as it is saved:" }
+            p class="label" { (say("board-against-saved")) }
             (figures::figures(&before, &after))
         },
         Err(trouble) => trouble.framed(),
@@ -363,13 +364,13 @@ fn turned(sheet: &Sheet) -> Markup {
     let typed = |f: &Field| sheet.kept.iter().find(|(place, ..)| *place == f.place);
     html! {
         @if !groups.is_empty() {
-            h2 { "The usual changes" }
-            p class="hint" { "A field writes its value into the text, where it stands; the rest of the page stays as it is." }
+            h2 { (say("board-usual-changes")) }
+            p class="hint" { (say("board-field-writes")) }
         }
         div class="steps" {
             @for (of, list) in &groups {
                 fieldset {
-                    legend { @if of.is_empty() { "the page" } @else { (of) } }
+                    legend { @if of.is_empty() { (say("board-the-page")) } @else { (of) } }
                     @for f in list {
                         @let kept = typed(f);
                         @let was = kept.map_or(f.value.as_str(), |k| k.1.as_str());
@@ -386,9 +387,9 @@ fn turned(sheet: &Sheet) -> Markup {
 /// The way to the editor of a page.
 pub(super) fn link(found: &Found) -> Markup {
     let which = which(&found.page, found.newest.text.as_deref());
-    let what = match found.newest.kind {
-        PageKind::Recipe => "Edit steps and formula",
-        _ => "Edit",
-    };
+    let what = say(match found.newest.kind {
+        PageKind::Recipe => "board-edit-recipe",
+        _ => "board-edit",
+    });
     html! { a href=(format!("/recipe/{which}/edit")) { (what) } }
 }

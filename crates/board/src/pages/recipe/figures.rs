@@ -9,31 +9,32 @@ use safety::Verdict;
 
 use crate::pages::compare::{changed, moved};
 use crate::pages::event::clock_word;
+use crate::tongue::{cover_word, say, say_with, translated};
 
 /// The difference in figures.
 pub(super) fn figures(before: &Plan, after: &Plan) -> Markup {
     let d = difference(before, after);
     let sign = &after.scene.site.currency;
-    let cover = &after.scene.event.cover_word;
+    let cover = cover_word(after);
     let count = |plan: &Plan, v: Verdict| {
         let of = |x: &&plan::verdicts::Verdict| x.judgement.verdict == v;
         plan.verdicts.iter().filter(of).count()
     };
     let from_to = |v: Verdict| {
         let (was, is) = (count(before, v), count(after, v));
-        html! { @if was != is { (was) " → " } (is) " " (v.word()) }
+        html! { @if was != is { (was) " → " } (is) " " (translated(&format!("verdict-{}", v.word().replace(' ', "-")), v.word(), &[])) }
     };
     html! {
         ul class="figures" {
             li {
-                span class="label" { "prime" } strong { (money(sign, after.cost.prime_per_cover(), 2)) } " a " (cover) br;
-                "was " (money(sign, before.cost.prime_per_cover(), 2))
+                span class="label" { (say("board-prime-short")) } strong { (money(sign, after.cost.prime_per_cover(), 2)) } " " (say_with("board-a-cover", &[("cover", (&cover).into())])) br;
+                (say("board-was")) " " (money(sign, before.cost.prime_per_cover(), 2))
             }
-            li { span class="label" { "food, bought" } strong { (more(sign, after.cost.food_bought - before.cost.food_bought)) } }
-            li { span class="label" { "labour" } strong { (more(sign, after.cost.labour_cost - before.cost.labour_cost)) } }
-            li { span class="label" { "clock" } strong { @if clock_word(before) != clock_word(after) { (clock_word(before)) " → " } (clock_word(after)) } }
+            li { span class="label" { (say("board-food-bought")) } strong { (more(sign, after.cost.food_bought - before.cost.food_bought)) } }
+            li { span class="label" { (say("board-labour")) } strong { (more(sign, after.cost.labour_cost - before.cost.labour_cost)) } }
+            li { span class="label" { (say("board-clock-label")) } strong { @if clock_word(before) != clock_word(after) { (clock_word(before)) " → " } (clock_word(after)) } }
             li {
-                span class="label" { "verdicts" }
+                span class="label" { (say("board-verdicts-label")) }
                 strong { (from_to(Verdict::Broken)) } br;
                 (from_to(Verdict::NotShown)) ", " (from_to(Verdict::Shown))
             }
@@ -41,8 +42,8 @@ pub(super) fn figures(before: &Plan, after: &Plan) -> Markup {
         (decide(before, after))
         (changed(&d, sign))
         (windows(before, after))
-        @if d.moved.is_empty() { h2 { "Clock" } p { "Nothing moves." } }
-        @else { details { summary { (d.moved.len()) " tasks move, " (d.stayed) " stay" } (moved(&d)) } }
+        @if d.moved.is_empty() { h2 { (say("board-clock")) } p { (say("board-nothing-moves")) } }
+        @else { details { summary { (say_with("board-tasks-move-stay", &[("moved", d.moved.len().into()), ("stayed", d.stayed.into())])) } (moved(&d)) } }
     }
 }
 
@@ -54,7 +55,7 @@ fn decide(before: &Plan, after: &Plan) -> Markup {
         .filter(|c| before.choices.iter().all(|b| b.finding != c.finding))
         .collect();
     html! {
-        @if !new.is_empty() { h2 { "Decide" } }
+        @if !new.is_empty() { h2 { (say("board-decide-head")) } }
         @for choice in new {
             div class="decide" {
                 p { (choice.finding) }
@@ -64,7 +65,7 @@ fn decide(before: &Plan, after: &Plan) -> Markup {
         }
         @if after.timeline.tasks.is_empty() {
             div class="decide" {
-                p { "There is no clock that holds" }
+                p { (say("board-no-clock-holds")) }
                 ul { @for fact in &after.timeline.clash { li { (fact) } } }
             }
         }
@@ -84,9 +85,9 @@ fn windows(before: &Plan, after: &Plan) -> Markup {
         .collect();
     html! {
         @if !rows.is_empty() {
-            h2 { "Windows" }
+            h2 { (say("board-windows-head")) }
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "Step, and what it is to reach" } th { "Was: thin, usual, thickest piece" } th { "Is" } } }
+                thead { tr { th { (say("board-window-what")) } th { (say("board-window-was")) } th { (say("board-is-head")) } } }
                 tbody { @for (w, was) in rows {
                     tr { td { (w.component) ", " (w.step) ": " (w.goal) } td { (was.map_or_else(|| "–".to_owned(), said)) } td { strong { (said(w)) } } }
                 } }
@@ -103,6 +104,6 @@ fn said(w: &Computed) -> String {
             whole(s.nominal),
             whole(s.thick)
         ),
-        Err(why) => format!("not computed: {why}"),
+        Err(why) => format!("{} {why}", say("board-not-computed-inline")),
     }
 }

@@ -13,6 +13,7 @@ use crate::Board;
 use crate::address::encoded;
 use crate::page::{Frame, frame};
 use crate::shelf;
+use crate::tongue::{say, say_with};
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(State(board): State<Arc<Board>>) -> Result<Markup, Trouble> {
@@ -31,7 +32,7 @@ pub(crate) async fn page(State(board): State<Arc<Board>>) -> Result<Markup, Trou
     };
     Ok(frame(
         &Frame {
-            title: "Recipes",
+            title: &say("board-recipes"),
             plan: None,
             here: "recipe",
         },
@@ -39,15 +40,15 @@ pub(crate) async fn page(State(board): State<Arc<Board>>) -> Result<Markup, Trou
             @if standing.number > 0 { (not_kept(&board)) }
             @if let Some(wrong) = board.wrong_on_record() {
                 div class="trouble" role="alert" {
-                    p class="found" { "The pages on record do not read together (" (wrong.len()) " mistakes); the board goes on with the book before them" }
+                    p class="found" { (say_with("board-pages-wrong", &[("n", wrong.len().into())])) }
                     @if let Some(first) = wrong.first() { p { (first.to_string()) } }
-                    p { span class="label" { "do now " } "mend the page below; the book is taken as soon as it reads" }
+                    p { span class="label" { (say("board-do-now")) " " } (say("board-mend-page")) }
                 }
             }
             @for c in &open {
                 div class="decide" {
-                    p { "A change by " (c.who) " to " (c.page) " met revision " (c.met.number) " and is in neither: "
-                        a href=(format!("/recipe/{}/conflict/{}", which(&c.page, c.met.text.as_deref()), c.id)) { "settle it" } }
+                    p { (say_with("board-change-met", &[("who", c.who.as_str().into()), ("page", c.page.as_str().into()), ("n", c.met.number.into())])) " "
+                        a href=(format!("/recipe/{}/conflict/{}", which(&c.page, c.met.text.as_deref()), c.id)) { (say("board-settle-it")) } }
                 }
             }
             ul class="cards" {
@@ -56,19 +57,19 @@ pub(crate) async fn page(State(board): State<Arc<Board>>) -> Result<Markup, Trou
                     @let address = if r.id == "paste" { page.map_or_else(String::new, |p| encoded(p.page.as_str())) } else { r.id.to_string() };
                     li {
                         a class="whole" href=(format!("/recipe/{address}")) { h2 { (r.name) } }
-                        p { (r.steps.len()) @if r.steps.len() == 1 { " step" } @else { " steps" } }
-                        @if let Some(p) = page { p class="small" { "revision " (p.number) ", " (saved(p)) } }
+                        p { (say_with("board-n-steps", &[("n", r.steps.len().into())])) }
+                        @if let Some(p) = page { p class="small" { (say_with("board-revision-n", &[("n", p.number.into())])) ", " (saved(p)) } }
                     }
                 }
             }
             @if standing.number > 0 {
                 p {
-                    a href="/recipe/paste" { "Paste a recipe in kitchen measures" } " · "
-                    a href="/recipe/book.zip" download { "The whole book as files (zip)" }
+                    a href="/recipe/paste" { (say("board-paste-measures")) } " · "
+                    a href="/recipe/book.zip" download { (say("board-book-zip")) }
                 }
-                h2 { "Other pages of the book" }
+                h2 { (say("board-other-pages")) }
                 div class="wide" tabindex="0" { table {
-                    thead { tr { th { "Page" } th { "Holds" } th class="n" { "Revision" } th { "Saved" } } }
+                    thead { tr { th { (say("board-page")) } th { (say("board-holds")) } th class="n" { (say("board-revision")) } th { (say("board-saved")) } } }
                     tbody { @for p in other {
                         tr {
                             td { a href=(format!("/recipe/{}", encoded(p.page.as_str()))) { (p.page) } }
@@ -81,15 +82,15 @@ pub(crate) async fn page(State(board): State<Arc<Board>>) -> Result<Markup, Trou
     ))
 }
 
-pub(super) fn kind(kind: PageKind) -> &'static str {
-    match kind {
-        PageKind::Book => "the name of the book",
-        PageKind::Recipe => "a recipe",
-        PageKind::Site => "a kitchen: people, machines, suppliers, prices",
-        PageKind::Event => "an event",
-        PageKind::Lists => "ingredients and dishes",
-        PageKind::Unread => "nothing the book reads",
-    }
+pub(super) fn kind(kind: PageKind) -> String {
+    say(match kind {
+        PageKind::Book => "board-page-book",
+        PageKind::Recipe => "board-page-recipe",
+        PageKind::Site => "board-page-site",
+        PageKind::Event => "board-page-event",
+        PageKind::Lists => "board-page-lists",
+        PageKind::Unread => "board-page-unread",
+    })
 }
 
 /// The files of the book as they stand, byte for byte.

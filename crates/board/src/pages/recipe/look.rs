@@ -12,6 +12,7 @@ use plan::{Plan, Scene};
 use store::{PageId, Revision};
 
 use crate::shelf;
+use crate::tongue::{say, say_with};
 use crate::trouble::Trouble;
 
 /// Mistakes listed; past these nobody reads on.
@@ -75,24 +76,24 @@ pub(super) fn mistakes(wrong: &[Diagnostic], page: &PageId, so: &str) -> Markup 
     html! {
         div class="trouble" role="alert" {
             p class="found" {
-                @if wrong.len() == 1 { "1 mistake" } @else { (wrong.len()) " mistakes" } "; " (so)
+                (say_with("board-mistakes", &[("n", wrong.len().into()), ("so", so.into())]))
             }
             ol class="mistakes" {
                 @for d in wrong.iter().take(MOST) {
                     li {
                         strong {
                             @if d.file != page.as_str() { (d.file) ", " }
-                            "line " (d.line) ", column " (d.column) ": "
+                            (say_with("board-line-column", &[("line", d.line.into()), ("column", d.column.into())])) " "
                         }
                         (d.found)
                         @if let Some(line) = quoted(d) { br; code { (line) } }
-                        br; span class="label" { "expected " } (d.expected)
-                        br; span class="label" { "do now " } (d.do_now)
-                        @if let Some(near) = &d.did_you_mean { " (did you mean " code { (near) } "?)" }
+                        br; span class="label" { (say("board-expected")) " " } (d.expected)
+                        br; span class="label" { (say("board-do-now")) " " } (d.do_now)
+                        @if let Some(near) = &d.did_you_mean { " " (say("board-did-you-mean")) " " code { (near) } "?)" }
                     }
                 }
             }
-            @if wrong.len() > MOST { p { "The first " (MOST) " are listed." } }
+            @if wrong.len() > MOST { p { (say_with("board-first-listed", &[("n", MOST.into())])) } }
         }
     }
 }
@@ -118,9 +119,9 @@ fn quoted(d: &Diagnostic) -> Option<String> {
 pub(super) fn refused(wrong: &[Refusal]) -> Markup {
     html! {
         div class="trouble" role="alert" {
-            p class="found" { "The fields are not written into the text; nothing is saved" }
+            p class="found" { (say("board-fields-not-written")) }
             ul { @for r in wrong {
-                li { (r.found) br; span class="label" { "expected " } (r.expected) br; span class="label" { "do now " } (r.do_now) }
+                li { (r.found) br; span class="label" { (say("board-expected")) " " } (r.expected) br; span class="label" { (say("board-do-now")) " " } (r.do_now) }
             } }
         }
     }

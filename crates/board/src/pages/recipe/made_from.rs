@@ -18,6 +18,7 @@ use crate::day::Day;
 use crate::page::{Frame, changes_of, frame};
 use crate::shelf::Standing;
 use crate::shown::Shown;
+use crate::tongue::{moment, say, say_with};
 use crate::trouble::Trouble;
 use crate::{Board, planned};
 
@@ -63,8 +64,8 @@ pub(crate) fn line(plan: &Shown) -> Markup {
     let pages = used(standing, plan);
     html! {
         p class="small" {
-            "Made from book number " (standing.number) ", "
-            a href=(address(plan)) { (pages.len()) " pages at their revisions" } "."
+            (say("board-made-from-number")) " " (standing.number) ", "
+            a href=(address(plan)) { (say_with("board-pages-at-revisions", &[("n", pages.len().into())])) } "."
         }
     }
 }
@@ -78,7 +79,7 @@ pub(crate) fn recipe_line(plan: &Shown, recipe: &str, name: &str) -> Markup {
     });
     html! {
         @if let Some((number, which)) = page {
-            p class="small" { "Recipe: " a href=(format!("/recipe/{which}")) { (name) ", revision " (number) } }
+            p class="small" { (say("board-recipe-inline")) " " a href=(format!("/recipe/{which}")) { (name) ", " (say_with("board-revision-n", &[("n", number.into())])) } }
         }
     }
 }
@@ -102,14 +103,14 @@ pub(crate) async fn page(
     let shown = Shown::of(Arc::clone(&plan), Day::default(), Arc::clone(&standing));
     Ok(frame(
         &Frame {
-            title: "What this plan is made from",
+            title: &say("board-made-from-title"),
             plan: Some(&shown),
             here: "made-from",
         },
         html! {
             (not_kept(&board))
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "Page" } th class="n" { "Revision" } th { "Saved" } } }
+                thead { tr { th { (say("board-page")) } th class="n" { (say("board-revision")) } th { (say("board-saved")) } } }
                 tbody { @for p in &pages {
                     tr {
                         td { a href=(format!("/recipe/{}", which(&p.page, p.text.as_deref()))) { (p.page) } }
@@ -117,22 +118,22 @@ pub(crate) async fn page(
                     }
                 } }
             } }
-            p class="small" { "The shipped table of ingredients is part of the program and has no revision." }
+            p class="small" { (say("board-shipped-table")) }
             form class="fields no-print" method="post" action="/recipe/made_from" {
                 input type="hidden" name="event" value=(event);
                 @for change in changes_of(&plan) { input type="hidden" name="set" value=(change); }
                 (who_field(""))
-                button { "Put this plan on record" }
+                button { (say("board-put-on-record")) }
             }
-            h2 { "On record" }
-            @if on_record.is_empty() { p { "No plan of this event is on record yet." } }
+            h2 { (say("board-on-record")) }
+            @if on_record.is_empty() { p { (say("board-no-plan-kept")) } }
             @else { ul { @for r in on_record.iter().rev() {
                 li {
-                    strong { "No. " (r.id) } ", " (r.who)
-                    @if let Some(at) = r.at.on_the_clock() { ", " (at.strftime("%a %Y-%m-%d %H:%M")) }
-                    @if !r.settings.is_empty() { ", with " (r.settings.replace('\n', ", ")) }
+                    strong { (say("board-number")) " " (r.id) } ", " (r.who)
+                    @if let Some(at) = r.at.on_the_clock() { ", " (moment(&at, "%a %Y-%m-%d %H:%M")) }
+                    @if !r.settings.is_empty() { (say("board-with-inline")) " " (r.settings.replace('\n', ", ")) }
                     ul { @for pin in r.pins.iter() {
-                        li { (pin.page) ", revision " (pin.number) @if !now(pin) { " (another now)" } }
+                        li { (pin.page) ", " (say_with("board-revision-n", &[("n", pin.number.into())])) @if !now(pin) { " " (say("board-another-now")) } }
                     } }
                 }
             } } }

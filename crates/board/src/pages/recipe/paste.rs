@@ -19,17 +19,14 @@ use crate::Board;
 use crate::address::{Query, encoded};
 use crate::page::{Frame, frame};
 use crate::shelf;
+use crate::tongue::{say, say_with};
 use crate::trouble::Trouble;
 
-/// Whose cups and spoons.
+/// Whose cups and spoons: the word of the form, the key of the label, the measures.
 const MEASURES: &[(&str, &str, Customary)] = &[
-    ("us", "United States, a cup of 236.6 mL", Customary::Us),
-    ("metric", "metric, a cup of 250 mL", Customary::Metric),
-    (
-        "imperial",
-        "imperial, a cup of 284.1 mL",
-        Customary::Imperial,
-    ),
+    ("us", "board-measures-us", Customary::Us),
+    ("metric", "board-measures-metric", Customary::Metric),
+    ("imperial", "board-measures-imperial", Customary::Imperial),
 ];
 
 /// What was pasted.
@@ -139,34 +136,34 @@ fn answered(lines: &[Pasted], form: &Query) -> String {
 fn shown(board: &Board, asked: &Asked, found: Markup) -> Markup {
     frame(
         &Frame {
-            title: "Paste a recipe",
+            title: &say("board-paste-title"),
             plan: None,
             here: "recipe",
         },
         html! {
             (not_kept(board))
-            p { "One ingredient a line, as it is written: " code { "2 cups salt, flake" } ", " code { "1½ tbsp honey" } ", " code { "3 lb salmon" } ". What a line does not say is asked, never guessed." }
+            p { (say("board-one-a-line")) " " code { "2 cups salt, flake" } ", " code { "1½ tbsp honey" } ", " code { "3 lb salmon" } (say("board-asked-not-guessed")) }
             form method="post" action="/recipe/paste" {
                 div class="fields" {
-                    label { "Its name" input name="name" value=(asked.name) autocomplete="off"; }
-                    label { "Whose cups and spoons"
+                    label { (say("board-its-name")) input name="name" value=(asked.name) autocomplete="off"; }
+                    label { (say("board-whose-cups"))
                         select name="measures" {
-                            option value="" { "the page does not say" }
-                            @for (word, name, c) in MEASURES { option value=(word) selected[asked.measures == Some(*c)] { (name) } }
+                            option value="" { (say("board-does-not-say")) }
+                            @for (word, key, c) in MEASURES { option value=(word) selected[asked.measures == Some(*c)] { (say(key)) } }
                         }
                     }
                 }
                 div class="desk" {
                     div {
-                        label for="lines" { "Ingredients, one a line (or a schema.org Recipe as JSON-LD)" }
+                        label for="lines" { (say("board-ingredients-a-line")) }
                         textarea id="lines" name="lines" rows="12" spellcheck="false" { "\n" (asked.lines) }
                     }
                     div {
-                        label for="method" { "What is done, a step a line" }
+                        label for="method" { (say("board-done-a-line")) }
                         textarea id="method" name="method" rows="12" { "\n" (asked.method) }
                     }
                 }
-                p { button name="do" value="read" { "Read it" } }
+                p { button name="do" value="read" { (say("board-read-it")) } }
                 (found)
             }
         },
@@ -177,9 +174,9 @@ fn refused(wrong: &[Refusal]) -> Markup {
     html! {
         div class="trouble" role="alert" {
             @for r in wrong {
-                p class="found" { @if let Some(row) = r.row { "Line " (row) ": " } (r.found) }
-                p { span class="label" { "expected " } (r.expected) }
-                p { span class="label" { "do now " } (r.do_now) }
+                p class="found" { @if let Some(row) = r.row { (say_with("board-line-n", &[("n", (&row.to_string()).into())])) " " } (r.found) }
+                p { span class="label" { (say("board-expected")) " " } (r.expected) }
+                p { span class="label" { (say("board-do-now")) " " } (r.do_now) }
             }
         }
     }
@@ -189,15 +186,15 @@ fn settled(lines: &[Pasted], draft: &Result<Draft, Vec<Refusal>>) -> Markup {
     let open = lines.iter().filter(|l| is_open(l)).count();
     html! {
         @if !lines.is_empty() {
-            h2 { "Line by line" }
-            p role="status" { (lines.len() - open) " settled, " strong { (open) " to settle" } }
+            h2 { (say("board-line-by-line")) }
+            p role="status" { (say_with("board-n-settled", &[("n", (lines.len() - open).into())])) " " strong { (say_with("board-n-to-settle", &[("n", open.into())])) } }
             div class="lines" {
                 @for (i, l) in lines.iter().enumerate() { (one(i, l)) }
             }
-            @if open > 0 { p { button name="do" value="answer" { "Take these answers" } } }
+            @if open > 0 { p { button name="do" value="answer" { (say("board-take-answers")) } } }
         }
         @match draft {
-            Err(wrong) => { h2 { "The draft" } (refused(wrong)) }
+            Err(wrong) => { h2 { (say("board-the-draft")) } (refused(wrong)) }
             Ok(draft) => { (written(draft)) }
         }
     }
@@ -207,31 +204,42 @@ fn is_open(l: &Pasted) -> bool {
     l.line.worth == Worth::Open || !l.line.open.is_empty()
 }
 
+/// The label of an amount to give in place of the one that was read.
+fn instead(l: &Pasted) -> String {
+    let nothing = say("board-nothing-inline");
+    let was = if l.line.written.is_empty() {
+        &nothing
+    } else {
+        &l.line.written
+    };
+    say_with("board-how-much-instead", &[("was", was.into())])
+}
+
 fn one(i: usize, l: &Pasted) -> Markup {
     let read = match &l.line.worth {
-        Worth::Weighed(id, m) => Some((id, m, "")),
-        Worth::Measured(id, m) => Some((id, m, " by its density or the weight of a piece")),
-        Worth::Recipe(id, m) => Some((id, m, " (a recipe of the book)")),
+        Worth::Weighed(id, m) => Some((id, m, None)),
+        Worth::Measured(id, m) => Some((id, m, Some("board-by-density"))),
+        Worth::Recipe(id, m) => Some((id, m, Some("board-book-recipe"))),
         Worth::Open => None,
     };
     html! {
         fieldset class=(if is_open(l) { "open" } else { "settled" }) {
             legend { (l.text) }
             @if let Some((id, mass, how)) = read {
-                p { (l.line.written) " = " strong { (mass) } " of " strong { (id) } (how) }
+                p { (l.line.written) " = " strong { (mass) } " " (say("board-of")) " " strong { (id) } @if let Some(key) = how { " " (say(key)) } }
             }
-            @for question in &l.line.open { p { strong { "Asked: " } (question) } }
+            @for question in &l.line.open { p { strong { (say("board-asked-head")) " " } (question) } }
             @if is_open(l) {
                 input type="hidden" name=(format!("line-{i}")) value=(l.text);
                 div class="fields" {
-                    label { "How much, instead of " (if l.line.written.is_empty() { "nothing" } else { &l.line.written })
+                    label { (instead(l))
                         input name=(format!("amount-{i}")) placeholder="50 g" autocomplete="off";
                     }
-                    label { "Of what, instead of " (l.line.named)
+                    label { (say_with("board-what-instead", &[("was", l.line.named.as_str().into())]))
                         @if l.perhaps.is_empty() { input name=(format!("item-{i}")) autocomplete="off"; }
                         @else {
                             select name=(format!("item-{i}")) {
-                                option value="" { "choose" }
+                                option value="" { (say("board-choose")) }
                                 @for name in &l.perhaps { option value=(name) { (name) } }
                             }
                         }
@@ -245,11 +253,11 @@ fn one(i: usize, l: &Pasted) -> Markup {
 /// The draft, to go on with in the editor.
 fn written(draft: &Draft) -> Markup {
     html! {
-        h2 { "The draft" }
-        p { "A page of the book, " code { (draft.file) } ". It is not saved, and cannot be before its " (draft.open.len()) " open questions are settled and taken out." }
+        h2 { (say("board-the-draft")) }
+        p { (say("board-a-page-of-book")) " " code { (draft.file) } (say_with("board-draft-open", &[("n", draft.open.len().into())])) }
         pre tabindex="0" { (draft.page) }
         // Its own form would stand inside this one: the button sends the draft to the editor by itself.
         input type="hidden" name="text" value=(draft.page);
-        p { button name="do" value="look" formaction=(format!("/recipe/{}/edit", encoded(&draft.file))) { "Go on in the editor" } }
+        p { button name="do" value="look" formaction=(format!("/recipe/{}/edit", encoded(&draft.file))) { (say("board-go-on-editor")) } }
     }
 }

@@ -14,6 +14,7 @@ use super::look::{events_with, recipes_in};
 use super::{edit, find, list, not_kept, saved, which};
 use crate::address::Query;
 use crate::page::{Frame, frame};
+use crate::tongue::{say, say_with};
 use crate::trouble::Trouble;
 use crate::{Board, planned};
 
@@ -62,10 +63,10 @@ pub(crate) async fn page(
                 @let which = which(&f.page, f.newest.text.as_deref());
                 (not_kept(&board))
                 p {
-                    strong { "Revision " (f.newest.number) } ", " (saved(&f.newest)) " · "
+                    strong { (say_with("board-revision-n-head", &[("n", f.newest.number.into())])) } ", " (saved(&f.newest)) " · "
                     span class="no-print" {
                         (edit::link(f)) " · "
-                        a href=(format!("/recipe/{which}/revisions")) { "Revisions" }
+                        a href=(format!("/recipe/{which}/revisions")) { (say("board-revisions")) }
                     }
                 }
             }
@@ -77,7 +78,7 @@ pub(crate) async fn page(
                     (uses(&standing.book, r))
                 }
                 (None, Some(f)) => {
-                    p { "It holds " (list::kind(f.newest.kind)) "." }
+                    p { (say_with("board-it-holds", &[("what", (&list::kind(f.newest.kind)).into())])) }
                     pre tabindex="0" { (f.newest.text.as_deref().unwrap_or("")) }
                 }
                 (None, None) => {}
@@ -90,16 +91,11 @@ pub(crate) async fn page(
 fn told(query: &Query) -> Markup {
     let number = |name: &str| query.first(name).and_then(|n| n.parse::<u32>().ok());
     let said = if let Some(n) = number("saved") {
-        Some(format!(
-            "Revision {n} is saved. Plans are made from it now."
-        ))
+        Some(say_with("board-rev-saved", &[("n", n.into())]))
     } else if let Some(n) = number("same") {
-        Some(format!(
-            "Nothing was saved: revision {n} says the same already."
-        ))
+        Some(say_with("board-rev-same", &[("n", n.into())]))
     } else {
-        number("theirs")
-            .map(|n| format!("Revision {n} stays. What you wrote is let go; it stays on record."))
+        number("theirs").map(|n| say_with("board-rev-theirs", &[("n", n.into())]))
     };
     html! { @if let Some(said) = said { p class="now" role="status" { (said) } } }
 }
@@ -108,10 +104,10 @@ fn about(r: &Recipe) -> Markup {
     html! {
         ul class="figures" {
             @if let Some(k) = &r.keeps_for {
-                li { span class="label" { "keeps" } strong { (k.days) " days" } br; "from " (k.from) ", at most " (k.at_most) }
+                li { span class="label" { (say("board-keeps")) } strong { (say_with("board-n-days", &[("n", (&k.days.to_string()).into())])) } br; (say_with("board-from-at-most", &[("step", k.from.as_str().into()), ("at", (&k.at_most.to_string()).into())])) }
             }
-            @if let Some(p) = &r.product { li { span class="label" { "product" } strong { (class(p)) } br; (p.species.as_deref().unwrap_or("")) } }
-            li { span class="label" { "bought beyond the need" } strong { @match r.surplus { Surplus::Through => "is all made", Surplus::ToStore => "stays in the store" } } }
+            @if let Some(p) = &r.product { li { span class="label" { (say("board-product")) } strong { (class(p)) } br; (p.species.as_deref().unwrap_or("")) } }
+            li { span class="label" { (say("board-bought-beyond")) } strong { @match r.surplus { Surplus::Through => (say("board-is-all-made")), Surplus::ToStore => (say("board-stays-in-store")) } } }
         }
     }
 }
@@ -150,14 +146,14 @@ fn formula(book: &Book, step: &Step) -> Markup {
     html! {
         div class="wide" tabindex="0" { table {
             caption class="small" {
-                "100 % is " strong { (step.base.name) }
+                (say("board-base-is")) " " strong { (step.base.name) }
                 @match step.base.kind {
-                    BaseKind::Inflow => ": what flows in, weighed",
-                    BaseKind::Made => ": what is made here, before any loss",
-                    BaseKind::Cover(ratio) => { ": " (number(ratio, 2)) " times what flows in, as a liquor" }
+                    BaseKind::Inflow => (say("board-base-inflow")),
+                    BaseKind::Made => (say("board-base-made")),
+                    BaseKind::Cover(ratio) => { (say_with("board-base-cover", &[("n", (&number(ratio, 2)).into())])) }
                 }
-                @if let Some(m) = step.base.make_in { ", made in whole " (grams(m.g(), false)) }
-                @if let Some(m) = step.base.written_for { "; grams and measures are written for " (grams(m.g(), false)) }
+                @if let Some(m) = step.base.make_in { (say_with("board-made-in-whole", &[("mass", (&grams(m.g(), false)).into())])) }
+                @if let Some(m) = step.base.written_for { (say_with("board-written-for", &[("mass", (&grams(m.g(), false)).into())])) }
             }
             tbody {
                 @for line in &step.lines {
@@ -166,7 +162,7 @@ fn formula(book: &Book, step: &Step) -> Markup {
                         td class="n" { (amount(line)) }
                     }
                 }
-                @if of_base > 1 { tr class="total" { td { "together, of " (step.base.name) } td class="n" { (number(total, 2)) " %" } } }
+                @if of_base > 1 { tr class="total" { td { (say_with("board-together-of", &[("base", (&step.base.name.to_string()).into())])) } td class="n" { (number(total, 2)) " %" } } }
             }
         } }
     }
@@ -183,8 +179,13 @@ fn amount(line: &Line) -> String {
     let said = match &line.amount {
         LineAmount::OfBase(p) => format!("{} %", number(*p, 2)),
         LineAmount::PerBatch(m) => grams(m.g(), false),
-        LineAmount::PerLoad(m) => format!("{} a load", grams(m.g(), false)),
-        LineAmount::PerPiece(n) => format!("{} a piece", number(*n, 0)),
+        LineAmount::PerLoad(m) => say_with(
+            "board-amount-load",
+            &[("amount", (&grams(m.g(), false)).into())],
+        ),
+        LineAmount::PerPiece(n) => {
+            say_with("board-amount-piece", &[("amount", (&number(*n, 0)).into())])
+        }
     };
     match &line.written {
         Some(written) => format!("{written} = {said}"),
@@ -193,7 +194,7 @@ fn amount(line: &Line) -> String {
 }
 
 /// What a step says of itself beside its formula, in the order of the work.
-fn facts(book: &Book, r: &Recipe, step: &Step) -> Vec<(&'static str, String)> {
+fn facts(book: &Book, r: &Recipe, step: &Step) -> Vec<(String, String)> {
     let mut out = Vec::new();
     let feeds: Vec<String> = step
         .feeds
@@ -207,10 +208,18 @@ fn facts(book: &Book, r: &Recipe, step: &Step) -> Vec<(&'static str, String)> {
                         .map_or(item.as_str(), |i| &i.name);
                     piece.map_or_else(
                         || name.to_owned(),
-                        |p| format!("{name}, pieces of {}", grams(p.g(), false)),
+                        |p| {
+                            say_with(
+                                "board-pieces-of",
+                                &[
+                                    ("name", name.into()),
+                                    ("mass", (&grams(p.g(), false)).into()),
+                                ],
+                            )
+                        },
                     )
                 }
-                FeedFrom::Step(id) => format!("step {id}"),
+                FeedFrom::Step(id) => say_with("board-of-step", &[("id", id.as_str().into())]),
                 FeedFrom::Recipe(id) => book
                     .recipes
                     .get(id)
@@ -224,108 +233,177 @@ fn facts(book: &Book, r: &Recipe, step: &Step) -> Vec<(&'static str, String)> {
         })
         .collect();
     if !feeds.is_empty() {
-        out.push(("from", feeds.join(", ")));
+        out.push((say("board-fact-from"), feeds.join(", ")));
     }
     let y = &step.yields;
     if (y.mean - 1.0).abs() > f64::EPSILON || (y.high - y.low).abs() > f64::EPSILON {
         let spread = if (y.high - y.low).abs() > f64::EPSILON {
-            format!(", {} to {}", y.low, y.high)
+            say_with(
+                "board-low-to-high",
+                &[
+                    ("low", (&y.low.to_string()).into()),
+                    ("high", (&y.high.to_string()).into()),
+                ],
+            )
         } else {
             String::new()
         };
-        out.push(("yield", format!("{}{spread} ({})", y.mean, y.source)));
+        out.push((
+            say("board-fact-yield"),
+            format!("{}{spread} ({})", y.mean, y.source),
+        ));
     }
     if let Some(p) = &step.piece {
-        let spread = p
-            .spread
-            .map_or_else(String::new, |(thin, thick)| format!(", {thin} to {thick}"));
+        let spread = p.spread.map_or_else(String::new, |(thin, thick)| {
+            say_with(
+                "board-low-to-high",
+                &[
+                    ("low", (&thin.to_string()).into()),
+                    ("high", (&thick.to_string()).into()),
+                ],
+            )
+        });
         out.push((
-            "thickness",
-            format!("{} {}{spread}, {} open", p.shape, p.thickness, p.open_faces),
+            say("board-fact-thickness"),
+            say_with(
+                "board-piece-open",
+                &[
+                    ("shape", (&p.shape.to_string()).into()),
+                    ("size", (&format!("{}{spread}", p.thickness)).into()),
+                    ("faces", (&p.open_faces.to_string()).into()),
+                ],
+            ),
         ));
     }
     if let Some(goal) = step.goal {
-        out.push(("to reach", reached(goal)));
+        out.push((say("board-fact-reach"), reached(goal)));
     }
     hands(&step.hands, &mut out);
     let programme: Vec<String> = step
         .programme
         .iter()
         .map(|s| {
-            let air = s.air.map_or_else(String::new, |t| format!(" at {t}"));
+            let air = s.air.map_or_else(String::new, |t| {
+                format!(
+                    " {}",
+                    say_with("board-at-air", &[("air", (&t.to_string()).into())])
+                )
+            });
             format!("{} {}{air}", s.what, s.time)
         })
         .collect();
     if !programme.is_empty() {
-        out.push(("runs by itself", programme.join(", ")));
+        out.push((say("board-fact-runs"), programme.join(", ")));
     }
     if let Some(u) = step.until {
-        out.push(("until", format!("core {} for {}", u.core, u.hold)));
+        out.push((
+            say("board-until"),
+            say_with(
+                "board-core-for",
+                &[
+                    ("core", (&u.core.to_string()).into()),
+                    ("hold", (&u.hold.to_string()).into()),
+                ],
+            ),
+        ));
     }
     if let Some(rounds) = &step.rounds {
-        out.push(("every", format!("{}: {}", rounds.every, rounds.what)));
+        out.push((
+            say("board-fact-every"),
+            format!("{}: {}", rounds.every, rounds.what),
+        ));
     }
     let last = r.steps.get(r.last()).is_some_and(|l| l.id == step.id);
-    out.push((if last { "keeps, on the plan" } else { "wait" }, wait(step)));
+    out.push((
+        say(if last {
+            "board-fact-keeps"
+        } else {
+            "board-fact-wait"
+        }),
+        wait(step),
+    ));
     let uses: Vec<&str> = step.uses.iter().map(|u| u.machine.as_str()).collect();
     if !uses.is_empty() {
-        out.push(("machines", uses.join(", ")));
+        out.push((say("board-fact-machines"), uses.join(", ")));
     }
     out
 }
 
 fn reached(goal: Goal) -> String {
     match goal {
-        Goal::Equilibrium(part) => {
-            format!("{} % of the salt it ends at", number(part * PERCENT, 0))
-        }
-        Goal::WaterPhaseSalt(pct) => format!(
-            "{} % salt in the water where salt comes last",
-            number(pct, 1)
+        Goal::Equilibrium(part) => say_with(
+            "board-goal-salt-end",
+            &[("n", (&number(part * PERCENT, 0)).into())],
         ),
-        Goal::Salt { low, high } => {
-            format!("{} to {} % salt, mean", number(low, 1), number(high, 1))
+        Goal::WaterPhaseSalt(pct) => {
+            say_with("board-goal-water-phase", &[("n", (&number(pct, 1)).into())])
         }
-        Goal::Loss(pct) => format!("{} % of its weight lost", number(pct, 0)),
-        Goal::Cold(t) => format!("{t} or below everywhere"),
-        Goal::Acid(part) => format!(
-            "{} % of the acid it ends at, at the centre",
-            number(part * PERCENT, 0)
+        Goal::Salt { low, high } => say_with(
+            "board-goal-salt-mean",
+            &[
+                ("low", (&number(low, 1)).into()),
+                ("high", (&number(high, 1)).into()),
+            ],
+        ),
+        Goal::Loss(pct) => say_with("board-goal-loss", &[("n", (&number(pct, 0)).into())]),
+        Goal::Cold(t) => say_with("board-goal-cold", &[("t", (&t.to_string()).into())]),
+        Goal::Acid(part) => say_with(
+            "board-goal-acid",
+            &[("n", (&number(part * PERCENT, 0)).into())],
         ),
     }
 }
 
-fn hands(h: &Hands, out: &mut Vec<(&'static str, String)>) {
-    let parts: Vec<String> = [("", h.setup), (" each", h.each), (" a kg", h.per_kg)]
-        .into_iter()
-        .filter(|(_, t)| t.seconds() > 0)
-        .map(|(word, t)| format!("{t}{word}"))
-        .collect();
+fn hands(h: &Hands, out: &mut Vec<(String, String)>) {
+    let parts: Vec<String> = [
+        (None, h.setup),
+        (Some("board-time-each"), h.each),
+        (Some("board-time-a-kg"), h.per_kg),
+    ]
+    .into_iter()
+    .filter(|(_, t)| t.seconds() > 0)
+    .map(|(key, t)| match key {
+        Some(key) => say_with(key, &[("time", (&t.to_string()).into())]),
+        None => t.to_string(),
+    })
+    .collect();
     if !parts.is_empty() {
         let people = if h.people > 1 {
-            format!(", {} people", h.people)
+            say_with("board-n-people", &[("n", (&h.people.to_string()).into())])
         } else {
             String::new()
         };
-        out.push(("hands", format!("{}{people}", parts.join(" + "))));
+        out.push((
+            say("board-fact-hands"),
+            format!("{}{people}", parts.join(" + ")),
+        ));
     }
 }
 
 fn wait(step: &Step) -> String {
     let w = &step.wait;
     if w.max.seconds() == 0 {
-        return "at once".to_owned();
+        return say("board-at-once");
     }
-    let best = w.best.map_or_else(String::new, |b| format!(", best {b}"));
-    let at = w
-        .at_most
-        .map_or_else(String::new, |t| format!(", at most {t}"));
+    let best = w.best.map_or_else(String::new, |b| {
+        say_with("board-wait-best", &[("time", (&b.to_string()).into())])
+    });
+    let at = w.at_most.map_or_else(String::new, |t| {
+        say_with("board-wait-at-most", &[("t", (&t.to_string()).into())])
+    });
     let grows = if w.by_thickness {
-        "; grows with thickness squared"
+        say("board-wait-grows")
     } else {
-        ""
+        String::new()
     };
-    format!("{} to {}{best}{at}{grows}", w.min, w.max)
+    let span = say_with(
+        "board-wait-span",
+        &[
+            ("min", (&w.min.to_string()).into()),
+            ("max", (&w.max.to_string()).into()),
+        ],
+    );
+    format!("{span}{best}{at}{grows}")
 }
 
 /// Windows computed for an event this recipe goes into.
@@ -348,22 +426,22 @@ async fn windows(board: &Arc<Board>, book: &Book, r: &Recipe, query: &Query) -> 
         .filter(|w| w.component == r.id)
         .collect();
     html! {
-        h2 { "For " (event.name) }
+        h2 { (say_with("board-for-head", &[("name", event.name.as_str().into())])) }
         @if !own.is_empty() {
             div class="wide" tabindex="0" { table {
-                thead { tr { th { "To reach" } th { "Thin piece" } th { "Usual" } th { "Thickest" } } }
+                thead { tr { th { (say("board-reach-head")) } th { (say("board-thin-head")) } th { (say("board-usual-head")) } th { (say("board-thickest-head")) } } }
                 tbody { @for w in &own {
                     tr {
                         td { (w.step) ": " (w.goal) @if let Some(c) = &w.conflict { br; strong { (c) } } }
                         @match &w.window {
                             Ok(s) => { td { (whole(s.thin)) } td { (whole(s.nominal)) } td { (whole(s.thick)) } }
-                            Err(why) => { td colspan="3" { "not computed: " (why) } }
+                            Err(why) => { td colspan="3" { (say("board-not-computed-inline")) " " (why) } }
                         }
                     }
                 } }
             } }
         }
-        p { a href=(format!("/event/{}/lot/{}", event.id, r.id)) { "Weights, clock and verdicts of this batch" } }
+        p { a href=(format!("/event/{}/lot/{}", event.id, r.id)) { (say("board-batch-link")) } }
     }
 }
 
@@ -380,12 +458,12 @@ fn uses(book: &Book, r: &Recipe) -> Markup {
         .collect();
     let events = events_with(book, Some(r.id.as_str()));
     html! {
-        h2 { "What uses it" }
-        @if dishes.is_empty() && recipes.is_empty() { p { "No dish and no recipe of the book." } }
+        h2 { (say("board-what-uses")) }
+        @if dishes.is_empty() && recipes.is_empty() { p { (say("board-used-by-none")) } }
         ul {
-            @for d in dishes { li { "dish: " (d.name) } }
-            @for (id, other) in recipes { li { "recipe: " a href=(format!("/recipe/{id}")) { (other.name) } } }
-            @for e in events { li { "event: " a href=(format!("/event/{}", e.id)) { (e.name) } } }
+            @for d in dishes { li { (say("board-use-dish")) " " (d.name) } }
+            @for (id, other) in recipes { li { (say("board-use-recipe")) " " a href=(format!("/recipe/{id}")) { (other.name) } } }
+            @for e in events { li { (say("board-use-event")) " " a href=(format!("/event/{}", e.id)) { (e.name) } } }
         }
     }
 }

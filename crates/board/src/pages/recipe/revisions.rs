@@ -9,6 +9,7 @@ use store::History;
 use super::{find, saved, title_of, which};
 use crate::Board;
 use crate::page::{Frame, frame};
+use crate::tongue::{say, say_with};
 use crate::trouble::Trouble;
 
 pub(crate) async fn page(
@@ -23,37 +24,40 @@ pub(crate) async fn page(
     let newest = found.newest.number;
     Ok(frame(
         &Frame {
-            title: &format!("Revisions of {}", title_of(&found.page, text)),
+            title: &say_with(
+                "board-revisions-of",
+                &[("title", (&title_of(&found.page, text)).into())],
+            ),
             plan: None,
             here: "recipe",
         },
         html! {
             div class="wide" tabindex="0" { table {
-                thead { tr { th class="n" { "Revision" } th { "Saved" } th { "What changed" } th { "Take it back" } } }
+                thead { tr { th class="n" { (say("board-revision")) } th { (say("board-saved")) } th { (say("board-what-changed")) } th { (say("board-take-it-back")) } } }
                 tbody { @for r in all.iter().rev() {
                     tr {
-                        td class="n" { (r.number) @if r.number == newest { " (now)" } }
+                        td class="n" { (r.number) @if r.number == newest { " " (say("board-now-brackets")) } }
                         td { (saved(r)) }
                         td {
                             @match r.parent {
-                                Some(p) => { a href=(format!("/recipe/{which}/compare?from={p}&to={}", r.number)) { "against revision " (p) } }
-                                None => { "the first" }
+                                Some(p) => { a href=(format!("/recipe/{which}/compare?from={p}&to={}", r.number)) { (say_with("board-against-revision", &[("n", p.into())])) } }
+                                None => { (say("board-the-first")) }
                             }
-                            @if r.text.is_none() { " · taken out of the book" }
+                            @if r.text.is_none() { " " (say("board-taken-out")) }
                             @if r.number + 1 < newest {
-                                " · " a href=(format!("/recipe/{which}/compare?from={}&to={newest}", r.number)) { "against now" }
+                                " · " a href=(format!("/recipe/{which}/compare?from={}&to={newest}", r.number)) { (say("board-against-now")) }
                             }
                         }
-                        td { @if r.number != newest && r.text.is_some() { a href=(format!("/recipe/{which}/edit?from={}", r.number)) { "put revision " (r.number) " back" } } }
+                        td { @if r.number != newest && r.text.is_some() { a href=(format!("/recipe/{which}/edit?from={}", r.number)) { (say_with("board-put-back", &[("n", r.number.into())])) } } }
                     }
                 } }
             } }
             form class="fields no-print" method="get" action=(format!("/recipe/{which}/compare")) {
-                label { "From revision" input name="from" inputmode="numeric" value="1" required; }
-                label { "To revision" input name="to" inputmode="numeric" value=(newest) required; }
-                button type="submit" { "What differs" }
+                label { (say("board-from-revision")) input name="from" inputmode="numeric" value="1" required; }
+                label { (say("board-to-revision")) input name="to" inputmode="numeric" value=(newest) required; }
+                button type="submit" { (say("board-what-differs")) }
             }
-            p { a href=(format!("/recipe/{which}")) { "Back to the page" } }
+            p { a href=(format!("/recipe/{which}")) { (say("board-back-to-page")) } }
         },
     ))
 }

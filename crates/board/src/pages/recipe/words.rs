@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 
 use crate::differ::{Fate, differences};
+use crate::tongue::{say, say_with};
 
 /// Lines shown at most; the rest is counted.
 const MOST_LINES: usize = 600;
@@ -19,7 +20,7 @@ pub(super) fn difference(before: &str, after: &str, same: &str) -> Markup {
     html! {
         @for group in groups.iter().filter(|g| !g.is_empty()) {
             div class="wide" tabindex="0" { table class="text-diff" {
-                thead class="unseen" { tr { th { "what becomes of it" } th { "line" } th { "text" } } }
+                thead class="unseen" { tr { th { (say("board-becomes-of-it")) } th { (say("board-line")) } th { (say("board-text-inline")) } } }
                 tbody {
                     @for line in group {
                         tr class=(class(line.fate)) {
@@ -32,7 +33,7 @@ pub(super) fn difference(before: &str, after: &str, same: &str) -> Markup {
             } }
         }
         @if groups.is_empty() { p { (same) } }
-        @if all > MOST_LINES { p class="small" { "The first " (MOST_LINES) " of " (all) " lines are shown." } }
+        @if all > MOST_LINES { p class="small" { (say_with("board-first-lines", &[("n", MOST_LINES.into()), ("all", all.into())])) } }
     }
 }
 
@@ -47,7 +48,7 @@ fn class(fate: Fate) -> &'static str {
 fn sign(fate: Fate) -> Markup {
     match fate {
         Fate::Stays => html! {},
-        Fate::Goes => html! { "out" },
-        Fate::Comes => html! { "in" },
+        Fate::Goes => html! { (say("board-line-out")) },
+        Fate::Comes => html! { (say("board-line-in")) },
     }
 }
