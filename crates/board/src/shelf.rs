@@ -7,6 +7,7 @@ use kitchen::Book;
 use store::{BookNow, BookNumber, Command, LatestPages, Moment, PageKind, Revision, Store};
 
 use crate::Board;
+use crate::kept::ask_store;
 use crate::trouble::Trouble;
 
 /// A book at one number: what was read, and the pages it was read from.
@@ -166,22 +167,9 @@ impl Board {
         Ok(self.shelf.now())
     }
 
-    /// A command to the store, beside the pages and not in their way.
-    pub(crate) async fn ask<C: Command + Send + 'static>(
-        &self,
-        command: C,
-    ) -> Result<C::Answer, Trouble>
-    where
-        C::Answer: Send + 'static,
-    {
-        let store = self.store.clone();
-        tokio::task::spawn_blocking(move || store.ask(command))
-            .await
-            .map_err(|e| Trouble::ours(format!("the record stopped: {e}")))?
-            .map_err(|e| {
-                let told = e.told();
-                Trouble::entry(told.found, told.expected, told.do_now)
-            })
+    /// A command to the store; what it refuses is told as on every page.
+    pub(crate) async fn ask<C: Command>(&self, command: C) -> Result<C::Answer, Trouble> {
+        ask_store(&self.store, command).await
     }
 
     /// Now, in the zone of the first site of the book.

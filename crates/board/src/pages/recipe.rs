@@ -19,17 +19,17 @@ use axum::Router;
 use axum::body::Bytes;
 use axum::extract::DefaultBodyLimit;
 use axum::extract::rejection::BytesRejection;
-use axum::http::{HeaderMap, header};
+use axum::http::header;
 use axum::response::IntoResponse;
 use axum::routing::{get, post};
 use maud::{Markup, html};
 use store::{BookNow, GetPage, LatestPages, PageId, Revision};
 
+use crate::Board;
 use crate::address::{Query, encoded};
 use crate::shelf::page_of;
 use crate::tongue::{moment, say};
 use crate::trouble::Trouble;
-use crate::{Board, asked_from_here};
 
 pub(crate) use made_from::{line as made_from, recipe_line};
 
@@ -131,14 +131,7 @@ fn title_of(page: &PageId, text: Option<&str>) -> String {
 }
 
 /// A form of this board, read whole.
-fn form(headers: &HeaderMap, body: Result<Bytes, BytesRejection>) -> Result<Query, Trouble> {
-    if !asked_from_here(headers) {
-        return Err(Trouble::entry(
-            "a form of another page",
-            "the board's own form",
-            "open the page on this board and write it there",
-        ));
-    }
+fn form(body: Result<Bytes, BytesRejection>) -> Result<Query, Trouble> {
     let too_much = || {
         Trouble::entry(
             format!("a form of more than {MOST_BYTES} bytes"),

@@ -5,7 +5,6 @@ use std::sync::Arc;
 use axum::body::Bytes;
 use axum::extract::rejection::BytesRejection;
 use axum::extract::{Path, RawQuery, State};
-use axum::http::HeaderMap;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use store::{Conflict, Name, OpenConflicts, PageId, Revision, SettleConflict};
@@ -153,10 +152,9 @@ pub(super) fn begin(
 pub(crate) async fn take_theirs(
     State(board): State<Arc<Board>>,
     Path((address, id)): Path<(String, i64)>,
-    headers: HeaderMap,
     body: Result<Bytes, BytesRejection>,
 ) -> Result<Response, Trouble> {
-    let form = form(&headers, body)?;
+    let form = form(body)?;
     let found = find(&board, &address).await?;
     let conflict = of(&board, &found.page, id).await?;
     let settle = SettleConflict {

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use axum::body::Bytes;
 use axum::extract::rejection::BytesRejection;
 use axum::extract::{Path, RawQuery, State};
-use axum::http::{HeaderMap, StatusCode};
+use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use book::Limits;
 use formats::fields::{Change, Field, fields, write};
@@ -84,10 +84,9 @@ pub(crate) async fn page(
 pub(crate) async fn send(
     State(board): State<Arc<Board>>,
     Path(address): Path<String>,
-    headers: HeaderMap,
     body: Result<Bytes, BytesRejection>,
 ) -> Result<Response, Trouble> {
-    let form = form(&headers, body)?;
+    let form = form(body)?;
     let save = form.first("do") == Some("save");
     // One save after the other: each is read together with what the one before it left.
     let _turn = if save {

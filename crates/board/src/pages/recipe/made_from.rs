@@ -5,7 +5,6 @@ use std::sync::Arc;
 use axum::body::Bytes;
 use axum::extract::rejection::BytesRejection;
 use axum::extract::{RawQuery, State};
-use axum::http::HeaderMap;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use plan::Plan;
@@ -154,10 +153,9 @@ fn standing(board: &Board, plan: &Arc<Plan>) -> Result<Arc<Standing>, Trouble> {
 
 pub(crate) async fn send(
     State(board): State<Arc<Board>>,
-    headers: HeaderMap,
     body: Result<Bytes, BytesRejection>,
 ) -> Result<Response, Trouble> {
-    let form = form(&headers, body)?;
+    let form = form(body)?;
     let event = form.first("event").unwrap_or("");
     let plan = planned::plan(&board, event, &form.changes()).await?;
     let standing = standing(&board, &plan)?;

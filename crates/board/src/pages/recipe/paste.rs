@@ -5,7 +5,7 @@ use std::sync::Arc;
 use axum::body::Bytes;
 use axum::extract::State;
 use axum::extract::rejection::BytesRejection;
-use axum::http::{HeaderMap, StatusCode};
+use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use formats::import::Target;
 use formats::recipe::{Draft, Pasted, Worth};
@@ -57,10 +57,9 @@ async fn on_record(board: &Arc<Board>) -> Result<Arc<shelf::Standing>, Trouble> 
 
 pub(crate) async fn send(
     State(board): State<Arc<Board>>,
-    headers: HeaderMap,
     body: Result<Bytes, BytesRejection>,
 ) -> Result<Response, Trouble> {
-    let form = form(&headers, body)?;
+    let form = form(body)?;
     let standing = on_record(&board).await?;
     let pages = board.ask(LatestPages).await?.pages;
     let files = shelf::files(&pages);
