@@ -35,7 +35,7 @@ async fn written(app: &axum::Router, form: Form<'_>) {
     assert_eq!(status, StatusCode::SEE_OTHER, "{form:?}: {page}");
 }
 
-/// TRADE 4, story 3: 5,220 g of fillet take 130.5 g of salt (2.50 %), and give 62.0 portions of 60 g for 63 plates: by the
+/// A story of the trade, worked by hand: 5,220 g of fillet take 130.5 g of salt (2.50 %), and give 62.0 portions of 60 g for 63 plates: by the
 /// yields of the recipe, computed there by hand.
 #[tokio::test]
 async fn fish_weighed_at_5220_g_rescales_the_cure_and_asks_what_to_do() {
@@ -505,7 +505,7 @@ async fn the_lot_page_draws_what_was_measured_beside_what_was_predicted() {
     assert!(!page.contains("style=\""));
 }
 
-/// TRADE 4, story 1 turned about: cured in at 10:10, at least 18 h asked, rinsed at 02:10: 16 h.
+/// A story of the trade turned about: cured in at 10:10, at least 18 h asked, rinsed at 02:10: 16 h.
 #[tokio::test]
 async fn a_cure_pulled_early_is_a_deviation_and_the_plan_goes_on_from_what_happened() {
     let app = app_at("2027-10-06T13:00:00Z");
@@ -601,7 +601,7 @@ async fn an_hour_of_another_year_is_asked_about() {
     );
 }
 
-/// TRADE 4, story 1: fish received at 13:30 and not at 08:30 moves the cure, and not the service.
+/// A story of the trade: fish received at 13:30 and not at 08:30 moves the cure, and not the service.
 #[tokio::test]
 async fn fish_that_comes_late_moves_what_follows() {
     let app = app_at("2027-10-05T17:45:00Z");

@@ -28,7 +28,7 @@ fn recipes_of_the_demo() {
 
 #[test]
 fn the_formula_of_the_char_stands_for_a_kilogram_of_fish() {
-    // TRADE.md 3.3: salt g = green g × % / 100. Of 1000 g whole fish 620 g are fillet (mean yield 0.62); 2.5 % of it is 15.5 g.
+    // By hand: salt g = green g × % / 100. Of 1000 g whole fish 620 g are fillet (mean yield 0.62); 2.5 % of it is 15.5 g.
     let lines = ld(&Demo::new(), "hot-smoked-char");
     let lines: Vec<&str> = lines["recipeIngredient"]
         .as_array()

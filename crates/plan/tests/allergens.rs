@@ -80,7 +80,7 @@ const PARTS: [&str; 7] = [
     "rye-crisp",
 ];
 
-/// TRADE of the project, scenario A: "Contains fish, milk, gluten (rye, wheat); no egg, no mustard, no nuts (read the labels
+/// The matrix of the supper, written by hand: "Contains fish, milk, gluten (rye, wheat); no egg, no mustard, no nuts (read the labels
 /// of horseradish and vinegar: mustard, sulphites)". The scenario is this house's own; its recipes say the same.
 #[test]
 fn the_supper_contains_fish_milk_and_gluten_and_two_labels_are_to_be_read() {

@@ -36,7 +36,7 @@ const CURING: &str = "2027-10-05T09:36:00-04:00";
 /// Ten past four on the smoking day.
 const SMOKED: &str = "2027-10-06T16:10:00-04:00";
 
-/// Five fish gave 5,220 g and not 5,580: 2.50 % of it is 130.5 g of salt (TRADE 4, story 3).
+/// Five fish gave 5,220 g and not 5,580: 2.50 % of it is 130.5 g of salt.
 #[tokio::test]
 async fn the_fish_is_weighed_in_two_taps_and_the_cure_is_read_anew() {
     let b = day(CURING, 820, 1180).await;
